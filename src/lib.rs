@@ -1,0 +1,9 @@
+//! `draylint` checks load sheets: which machine stands where on which trailer, whether it rides safely there, and what
+//! is at fault on which line.
+//!
+//! The rooms stand in the order in which they may use one another: each imports only from rooms above it
+//! (`tests/layering.rs` reads the `use crate::` lines). `DEVELOPERS.md` says what each is for.
+
+pub mod finding;
+pub mod text;
+pub mod units;

@@ -1,0 +1,3 @@
+//! The command `draylint`.
+
+fn main() {}
