@@ -10,8 +10,16 @@ use std::fmt::Write as _;
 pub fn is_hidden(character: char) -> bool {
     match character {
         '\n' | '\r' | '\t' => false,
-        '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{61c}' | '\u{feff}' => true,
-        '\u{2028}' | '\u{2029}' | '\u{00ad}' | '\u{180e}' | '\u{e0000}'..='\u{e007f}' => true,
+        '\u{200b}'..='\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{2069}'
+        | '\u{61c}'
+        | '\u{feff}'
+        | '\u{2028}'
+        | '\u{2029}'
+        | '\u{00ad}'
+        | '\u{180e}'
+        | '\u{e0000}'..='\u{e007f}' => true,
         other => other.is_control(),
     }
 }

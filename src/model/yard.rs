@@ -1,0 +1,87 @@
+//! A yard: settings, definitions and sheets.
+
+use std::sync::Arc;
+
+use super::{Attachment, Conditions, Entry, LoadRef, Machine, Material, Owner, Sheet, Slot, Tiedown, Trailer, Truck};
+use crate::finding::Level;
+use crate::text::Span;
+use crate::units::{Kind, System};
+
+/// Everything a yard's files say.
+#[derive(Clone, Debug, Default)]
+pub struct Yard {
+    /// What `yard.kdl` says.
+    pub settings: Settings,
+    /// The trucks, in order of file and place.
+    pub trucks: Vec<Truck>,
+    /// The trailers.
+    pub trailers: Vec<Trailer>,
+    /// The machines.
+    pub machines: Vec<Machine>,
+    /// The attachments.
+    pub attachments: Vec<Attachment>,
+    /// The materials, the built-in ones last.
+    pub materials: Vec<Material>,
+    /// The tie-downs.
+    pub tiedowns: Vec<Tiedown>,
+    /// The sheets.
+    pub sheets: Vec<Sheet>,
+}
+
+impl Yard {
+    /// The loads of all sheets, in order.
+    pub fn loads(&self) -> impl Iterator<Item = LoadRef> {
+        self.sheets.iter().enumerate().flat_map(|(sheet, one)| {
+            let legs = one.legs.len();
+            let whole = (legs == 0).then_some(LoadRef { sheet, leg: None });
+            whole.into_iter().chain((0..legs).map(move |leg| LoadRef { sheet, leg: Some(leg) }))
+        })
+    }
+}
+
+/// What `yard.kdl` says.
+#[derive(Clone, Debug, Default)]
+pub struct Settings {
+    /// The yard's name.
+    pub name: Option<Entry<Arc<str>>>,
+    /// Its node.
+    pub owner: Option<Owner>,
+    /// Published rule sets that apply; empty means the default, `us`.
+    pub follow: Vec<Entry<Arc<str>>>,
+    /// Units in which figures are shown.
+    pub units: Slot<System>,
+    /// Folders of company rules, as written.
+    pub rules_from: Vec<Entry<Arc<str>>>,
+    /// Moved parameters and levels of rules.
+    pub set: Vec<RuleSetting>,
+    /// Folders whose sheets must be sealed.
+    pub require_seal: Vec<SealDuty>,
+    /// The state, for road rules that differ.
+    pub state: Slot<Arc<str>>,
+    /// Conditions for every load.
+    pub conditions: Conditions,
+}
+
+/// One `set` node.
+#[derive(Clone, Debug)]
+pub struct RuleSetting {
+    /// The rule.
+    pub rule: Entry<Arc<str>>,
+    /// Its node.
+    pub owner: Owner,
+    /// Parameters moved: name, and the number in SI with its kind (none for a plain number).
+    pub params: Vec<(Entry<Arc<str>>, f64, Option<Kind>)>,
+    /// The level it is given.
+    pub level: Option<Entry<Level>>,
+    /// Whether it is turned off.
+    pub off: Option<Entry<bool>>,
+}
+
+/// One `require-seal` node.
+#[derive(Clone, Debug)]
+pub struct SealDuty {
+    /// The folder, as written.
+    pub under: Entry<Arc<str>>,
+    /// Where it stands.
+    pub at: Span,
+}
