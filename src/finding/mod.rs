@@ -1,10 +1,14 @@
 //! What a check reports: plain data, without any form of output.
 
+mod report;
+
 use std::borrow::Cow;
 use std::sync::Arc;
 
 use crate::text::Span;
 use crate::units::Kind;
+
+pub use report::{FigureLine, LoadFigures, Report, Undecided};
 
 /// How grave a finding is. The names are SARIF's (OASIS SARIF 2.1.0, 3.27.10).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
