@@ -4,7 +4,8 @@
 //! The rooms stand in the order in which they may use one another: each imports only from rooms above it
 //! (`tests/layering.rs` reads the `use crate::` lines). `DEVELOPERS.md` says what each is for.
 
+pub mod units;
+pub mod text;
 pub mod finding;
 pub mod model;
-pub mod text;
-pub mod units;
+pub mod physics;
