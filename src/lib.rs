@@ -4,6 +4,7 @@
 //! The rooms stand in the order in which they may use one another: each imports only from rooms above it
 //! (`tests/layering.rs` reads the `use crate::` lines). `DEVELOPERS.md` says what each is for.
 
+pub mod expr;
 pub mod finding;
 pub mod text;
 pub mod units;
