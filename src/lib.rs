@@ -9,3 +9,4 @@ pub mod text;
 pub mod finding;
 pub mod model;
 pub mod physics;
+pub mod expr;
