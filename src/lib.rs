@@ -10,3 +10,4 @@ pub mod finding;
 pub mod model;
 pub mod physics;
 pub mod expr;
+pub mod figures;

@@ -1,0 +1,200 @@
+//! Places that a rule may point at and that are no figures: the gap of an item, a whole node.
+
+use super::of_subject::tires;
+use super::{AxleRef, Each, Load, Subject};
+use crate::model::{Gap, Item, ItemKind};
+use crate::text::Span;
+
+/// A named place.
+pub(super) struct Place {
+    pub(super) name: &'static str,
+    pub(super) of: &'static [Each],
+    pub(super) spans: fn(&Load<'_>, Subject) -> Vec<Span>,
+}
+
+const ON_DECK: &[Each] = &[Each::Item, Each::Machine, Each::Bulk, Each::Attachment, Each::Tie];
+const AXLES: &[Each] = &[Each::TruckAxle, Each::TrailerAxle, Each::Wheel];
+const NEAR_AXLES: &[Each] = &[
+    Each::Sheet,
+    Each::Load,
+    Each::Truck,
+    Each::Hitch,
+    Each::Trailer,
+    Each::TruckAxle,
+    Each::TrailerAxle,
+    Each::Wheel,
+    Each::Reading,
+];
+
+/// The place of this name for such a subject.
+pub(super) fn place(name: &str, each: Each) -> Option<&'static Place> {
+    PLACES.iter().find(|place| place.name == name && (place.of.is_empty() || place.of.contains(&each)))
+}
+
+pub(super) static PLACES: &[Place] = &[
+    Place {
+        name: "item.place",
+        of: ON_DECK,
+        spans: |load, subject| the_item(load, subject).map(place_of).into_iter().collect(),
+    },
+    Place {
+        name: "item.place",
+        of: NEAR_AXLES,
+        spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
+    },
+    Place {
+        name: "item",
+        of: ON_DECK,
+        spans: |load, subject| the_item(load, subject).map(|item| item.owner.at).into_iter().collect(),
+    },
+    Place {
+        name: "item",
+        of: NEAR_AXLES,
+        spans: |load, _| heaviest_first(load).into_iter().map(|item| item.owner.at).collect(),
+    },
+    Place {
+        name: "trailer.empty",
+        of: &[],
+        spans: |load, _| {
+            let empty = load.trailer.as_ref().ok().and_then(|trailer| trailer.empty.as_ref());
+            empty.map(|empty| empty.at).into_iter().collect()
+        },
+    },
+    Place {
+        name: "truck",
+        of: &[],
+        spans: |load, _| load.sheet.truck.as_ref().map(|named| named.name.at).into_iter().collect(),
+    },
+    Place {
+        name: "trailer",
+        of: &[],
+        spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
+    },
+    Place { name: "hitch", of: &[], spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect() },
+    Place {
+        name: "ball",
+        of: &[],
+        spans: |load, _| {
+            let ball = load.hitch().ok().and_then(|hitch| hitch.ball.as_ref());
+            ball.map(|ball| ball.owner.at).into_iter().collect()
+        },
+    },
+    Place {
+        name: "coupler",
+        of: &[],
+        spans: |load, _| {
+            let coupler = load.trailer.as_ref().ok().and_then(|trailer| trailer.coupler.as_ref());
+            coupler.map(|coupler| coupler.owner.at).into_iter().collect()
+        },
+    },
+    Place {
+        name: "chains",
+        of: &[],
+        spans: |load, _| {
+            let chains = load.trailer.as_ref().ok().and_then(|trailer| trailer.chains.as_ref());
+            chains.map(|chains| chains.owner.at).into_iter().collect()
+        },
+    },
+    Place { name: "deck", of: &[], spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect() },
+    Place {
+        name: "rear-doors",
+        of: &[],
+        spans: |load, _| {
+            let doors = load.trailer.as_ref().ok().and_then(|trailer| trailer.rear_doors.as_ref());
+            doors.map(|doors| doors.at).into_iter().collect()
+        },
+    },
+    Place { name: "sheet", of: &[], spans: |load, _| vec![load.owner().at] },
+    Place { name: "axle", of: AXLES, spans: |load, subject| the_axle(load, subject).into_iter().collect() },
+    Place {
+        name: "tires",
+        of: AXLES,
+        spans: |load, subject| match subject {
+            Subject::Axle(axle) => tires(load, axle).map_or_else(|lack| vec![lack.at()], |tires| vec![tires.owner.at]),
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "tie",
+        of: &[Each::Tie],
+        spans: |load, subject| match subject {
+            Subject::Tie { item, tie } => {
+                let tie = load.items.get(item).and_then(|item| item.ties().nth(tie));
+                tie.map(|tie| tie.owner.at).into_iter().collect()
+            }
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "attachment",
+        of: &[Each::Attachment],
+        spans: |load, subject| match subject {
+            Subject::Fit { item, fit } => {
+                let fit = load.items.get(item).and_then(|item| item.fits().get(fit));
+                fit.map(|fit| fit.owner.at).into_iter().collect()
+            }
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "reading",
+        of: &[Each::Reading],
+        spans: |load, subject| match subject {
+            Subject::Reading(at) => load.readings.get(at).map(|reading| reading.owner.at).into_iter().collect(),
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "waiver",
+        of: &[Each::Waiver],
+        spans: |load, subject| match subject {
+            Subject::Waiver(at) => load.waivers.get(at).map(|waiver| waiver.owner.at).into_iter().collect(),
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "anchor",
+        of: &[Each::Anchor],
+        spans: |load, subject| match subject {
+            Subject::Anchor(at) => {
+                let anchor = load.trailer.as_ref().ok().and_then(|trailer| trailer.anchors.get(at));
+                anchor.map(|anchor| anchor.owner.at).into_iter().collect()
+            }
+            _ => Vec::new(),
+        },
+    },
+];
+
+/// The entry one would change to move an item; for loose material its volume is what one changes.
+fn place_of(item: &Item) -> Span {
+    match (&item.gap, &item.kind) {
+        (Gap::Front(gap) | Gap::Rear(gap), _) => gap.at,
+        (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at().unwrap_or(item.owner.at),
+        (Gap::Fills | Gap::Broken, _) => item.owner.at,
+    }
+}
+
+/// The items, heaviest first: it moves the trailer's balance most.
+fn heaviest_first<'y>(load: &Load<'y>) -> Vec<&'y Item> {
+    let mut items: Vec<_> = load.items.iter().collect();
+    let weight = |item: &super::OnDeck<'_>| item.weight().map_or(0.0, crate::units::Mass::si);
+    items.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    items.into_iter().map(|one| one.item).collect()
+}
+
+fn the_item<'y>(load: &Load<'y>, subject: Subject) -> Option<&'y Item> {
+    match subject {
+        Subject::Item(at) | Subject::Fit { item: at, .. } | Subject::Tie { item: at, .. } => {
+            load.items.get(at).map(|one| one.item)
+        }
+        _ => None,
+    }
+}
+
+fn the_axle(load: &Load<'_>, subject: Subject) -> Option<Span> {
+    match subject {
+        Subject::Axle(AxleRef::Truck(end)) => load.truck_axle(end).ok().map(|axle| axle.owner.at),
+        Subject::Axle(AxleRef::Trailer(at)) => load.trailer_axles().get(at).map(|axle| axle.owner.at),
+        _ => None,
+    }
+}
