@@ -5,5 +5,6 @@
 //! (`tests/layering.rs` reads the `use crate::` lines). `DEVELOPERS.md` says what each is for.
 
 pub mod finding;
+pub mod syntax;
 pub mod text;
 pub mod units;
