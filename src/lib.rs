@@ -9,5 +9,6 @@ pub mod text;
 pub mod finding;
 pub mod model;
 pub mod physics;
+pub mod syntax;
 pub mod expr;
 pub mod figures;
