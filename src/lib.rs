@@ -12,3 +12,4 @@ pub mod physics;
 pub mod syntax;
 pub mod expr;
 pub mod figures;
+pub mod rules;

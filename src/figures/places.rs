@@ -9,6 +9,7 @@ use crate::text::Span;
 pub(super) struct Place {
     pub(super) name: &'static str,
     pub(super) of: &'static [Each],
+    pub(super) label: &'static str,
     pub(super) spans: fn(&Load<'_>, Subject) -> Vec<Span>,
 }
 
@@ -33,27 +34,27 @@ pub(super) fn place(name: &str, each: Each) -> Option<&'static Place> {
 
 pub(super) static PLACES: &[Place] = &[
     Place {
-        name: "item.place",
+        name: "item.place", label: "where it stands",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(place_of).into_iter().collect(),
     },
     Place {
-        name: "item.place",
+        name: "item.place", label: "where it stands",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
-        name: "item",
+        name: "item", label: "on the deck",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(|item| item.owner.at).into_iter().collect(),
     },
     Place {
-        name: "item",
+        name: "item", label: "on the deck",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(|item| item.owner.at).collect(),
     },
     Place {
-        name: "trailer.empty",
+        name: "trailer.empty", label: "the empty trailer as weighed",
         of: &[],
         spans: |load, _| {
             let empty = load.trailer.as_ref().ok().and_then(|trailer| trailer.empty.as_ref());
@@ -61,18 +62,18 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "truck",
+        name: "truck", label: "the truck",
         of: &[],
         spans: |load, _| load.sheet.truck.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
     Place {
-        name: "trailer",
+        name: "trailer", label: "the trailer",
         of: &[],
         spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
-    Place { name: "hitch", of: &[], spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect() },
+    Place { name: "hitch", label: "the hitch", of: &[], spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect() },
     Place {
-        name: "ball",
+        name: "ball", label: "the ball",
         of: &[],
         spans: |load, _| {
             let ball = load.hitch().ok().and_then(|hitch| hitch.ball.as_ref());
@@ -80,7 +81,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "coupler",
+        name: "coupler", label: "the coupler",
         of: &[],
         spans: |load, _| {
             let coupler = load.trailer.as_ref().ok().and_then(|trailer| trailer.coupler.as_ref());
@@ -88,26 +89,26 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "chains",
+        name: "chains", label: "the safety chains",
         of: &[],
         spans: |load, _| {
             let chains = load.trailer.as_ref().ok().and_then(|trailer| trailer.chains.as_ref());
             chains.map(|chains| chains.owner.at).into_iter().collect()
         },
     },
-    Place { name: "deck", of: &[], spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect() },
+    Place { name: "deck", label: "the deck", of: &[], spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect() },
     Place {
-        name: "rear-doors",
+        name: "rear-doors", label: "the doors",
         of: &[],
         spans: |load, _| {
             let doors = load.trailer.as_ref().ok().and_then(|trailer| trailer.rear_doors.as_ref());
             doors.map(|doors| doors.at).into_iter().collect()
         },
     },
-    Place { name: "sheet", of: &[], spans: |load, _| vec![load.owner().at] },
-    Place { name: "axle", of: AXLES, spans: |load, subject| the_axle(load, subject).into_iter().collect() },
+    Place { name: "sheet", label: "", of: &[], spans: |load, _| vec![load.owner().at] },
+    Place { name: "axle", label: "the axle", of: AXLES, spans: |load, subject| the_axle(load, subject).into_iter().collect() },
     Place {
-        name: "tires",
+        name: "tires", label: "its tires",
         of: AXLES,
         spans: |load, subject| match subject {
             Subject::Axle(axle) => tires(load, axle).map_or_else(|lack| vec![lack.at()], |tires| vec![tires.owner.at]),
@@ -115,7 +116,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "tie",
+        name: "tie", label: "the tie-down",
         of: &[Each::Tie],
         spans: |load, subject| match subject {
             Subject::Tie { item, tie } => {
@@ -126,7 +127,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "attachment",
+        name: "attachment", label: "the attachment",
         of: &[Each::Attachment],
         spans: |load, subject| match subject {
             Subject::Fit { item, fit } => {
@@ -137,7 +138,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "reading",
+        name: "reading", label: "the reading",
         of: &[Each::Reading],
         spans: |load, subject| match subject {
             Subject::Reading(at) => load.readings.get(at).map(|reading| reading.owner.at).into_iter().collect(),
@@ -145,7 +146,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "waiver",
+        name: "waiver", label: "the waiver",
         of: &[Each::Waiver],
         spans: |load, subject| match subject {
             Subject::Waiver(at) => load.waivers.get(at).map(|waiver| waiver.owner.at).into_iter().collect(),
@@ -153,7 +154,7 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "anchor",
+        name: "anchor", label: "the anchor",
         of: &[Each::Anchor],
         spans: |load, subject| match subject {
             Subject::Anchor(at) => {

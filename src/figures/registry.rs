@@ -49,3 +49,12 @@ pub fn spans(name: &str, each: Each, load: &Load<'_>, subject: Subject) -> Vec<S
         Err(lack) => vec![lack.at()],
     }
 }
+
+/// What is written beside a place that a rule points at.
+#[must_use]
+pub fn label(name: &str, each: Each) -> &'static str {
+    if let Some(place) = places::place(name, each) {
+        return place.label;
+    }
+    figure(name, each).map_or("", |(_, figure)| figure.doc)
+}
