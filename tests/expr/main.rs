@@ -2,6 +2,7 @@
 //! and soundness in the face of the unknown.
 
 mod errors;
+mod generated;
 mod oracle;
 mod soundness;
 mod verdicts;
