@@ -5,7 +5,7 @@
 //! equal here and not in CEL; a choice whose test is undecided is decided here when both its outcomes agree. Those cases are counted as set aside, and enough must be left.
 
 use std::cell::Cell;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use draylint::expr::{Compared, TOLERANCE, Truth, Value, Verdict, compile};
 use proptest::test_runner::{Config, TestCaseError, TestRunner};
@@ -15,16 +15,16 @@ use crate::generated::{NAMES, Plain, condition, values};
 /// What a dotted name leads to.
 enum Branch {
     Leaf(cel::Value),
-    Map(HashMap<String, Branch>),
+    Map(BTreeMap<String, Branch>),
 }
 
-fn insert(tree: &mut HashMap<String, Branch>, path: &str, value: cel::Value) {
+fn insert(tree: &mut BTreeMap<String, Branch>, path: &str, value: cel::Value) {
     match path.split_once('.') {
         None => {
             tree.insert(path.to_owned(), Branch::Leaf(value));
         }
         Some((first, rest)) => {
-            let branch = tree.entry(first.to_owned()).or_insert_with(|| Branch::Map(HashMap::new()));
+            let branch = tree.entry(first.to_owned()).or_insert_with(|| Branch::Map(BTreeMap::new()));
             let Branch::Map(inner) = branch else { panic!("{path} is both a value and a map") };
             insert(inner, rest, value);
         }
@@ -43,7 +43,7 @@ fn grown(branch: Branch) -> cel::Value {
 
 /// What CEL makes of the text.
 fn oracle(text: &str, values: &[Value]) -> Result<bool, String> {
-    let mut tree = HashMap::new();
+    let mut tree = BTreeMap::new();
     for ((name, _), value) in NAMES.iter().zip(values) {
         let value = match value {
             Value::Number(number) => cel::Value::Float(*number),

@@ -50,6 +50,12 @@ fn what_becomes_known_never_contradicts_a_verdict() {
         let expr = compile(&text, &Plain).map_err(|error| TestCaseError::fail(error.message))?;
         let before = judged(&expr, &values, &unknown);
         coherent(&before)?;
+        let plain = expr.decide(&mut |slot| if unknown[slot] { Err(slot) } else { Ok(values[slot].clone()) });
+        prop_assert!(plain.compared.is_empty() && plain.blamed.is_none());
+        prop_assert_eq!(
+            (plain.truth, &plain.missing, &plain.undefined),
+            (before.truth, &before.missing, &before.undefined)
+        );
         let matters = unknown.contains(&true) && expr.names().any(|(slot, ..)| unknown[slot]);
         let counted = if before.truth == Truth::CannotTell { &open } else { &decided };
         counted.set(counted.get() + u32::from(matters));

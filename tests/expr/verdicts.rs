@@ -38,7 +38,7 @@ fn a_bound_met_exactly_in_another_unit_is_met() {
             assert_eq!(verdict.truth, if holds { Truth::Holds } else { Truth::Fails }, "{text} of {a} and {b}");
         }
         let margin = verdict("trailer.length <= trailer.rear_overhang", &values).compared[0].margin();
-        assert!(margin.is_some_and(|margin| margin >= 0.0 && margin < 1e-12));
+        assert!(margin.is_some_and(|margin| (0.0..1e-12).contains(&margin)));
     }
     // A millionth more is more.
     let over = [("trailer.length", n(1.524 * (1.0 + 1e-6))), ("trailer.rear_overhang", n(1.524))];
@@ -49,11 +49,14 @@ fn a_bound_met_exactly_in_another_unit_is_met() {
     assert_eq!(verdict("low < reserve", &[("low", n(-f64::MAX)), ("reserve", n(f64::MAX))]).truth, Truth::Holds);
 }
 
+/// A condition, the values that are known, the verdict, and what is missing.
+type Case<'a> = (&'a str, &'a [(&'a str, Value)], Truth, &'a [&'a str]);
+
 #[test]
 fn only_what_matters_is_missing() {
     let on = ("hitch.locked", Value::Flag(true));
     let off = ("hitch.locked", Value::Flag(false));
-    let cases: [(&str, &[(&str, Value)], Truth, &[&str]); 19] = [
+    let cases: [Case; 19] = [
         ("hitch.locked && low < 1.0", std::slice::from_ref(&off), Truth::Fails, &[]),
         ("low < 1.0 && hitch.locked", std::slice::from_ref(&off), Truth::Fails, &[]),
         ("hitch.locked && low < 1.0", std::slice::from_ref(&on), Truth::CannotTell, &["low"]),
