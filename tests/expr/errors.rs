@@ -10,13 +10,26 @@ type Case = (&'static str, &'static str, Option<&'static str>);
 
 const CASES: &[Case] = &[
     // Names.
-    ("trailer.gross <= cap && «axle.laod» <= cap", "`axle.laod` is not known here", Some("did you mean `axle.load`?")),
-    ("«tongue_share» >= low", "`tongue_share` is not known here", Some("did you mean `trailer.tongue_share`?")),
-    ("((  «lo»  )) < 1.0", "`lo` is not known here", Some("did you mean `low`?")),
+    (
+        "trailer.gross <= cap && «axle.laod» <= cap",
+        "`axle.laod` is not known here",
+        Some("write `axle.load`, the nearest known name"),
+    ),
+    (
+        "«tongue_share» >= low",
+        "`tongue_share` is not known here",
+        Some("write `trailer.tongue_share`, the nearest known name"),
+    ),
+    ("((  «lo»  )) < 1.0", "`lo` is not known here", Some("write `low`, the nearest known name")),
     (
         "«weather.wind» < 1.0",
         "`weather.wind` is not known here",
         Some("run `draylint rules --names` for the names of each subject"),
+    ),
+    (
+        "«trailer.rear» < cap",
+        "`trailer.rear` is not known here",
+        Some("write `trailer.rear_overhang`, the nearest known name"),
     ),
     // Units.
     (
@@ -154,7 +167,7 @@ const CASES: &[Case] = &[
         Some("compare with anything else by `==` and join with `||`"),
     ),
     ("hitch.kind in «[]»", "this list is empty", None),
-    ("hitch.kind in ['ball' «'pintle'»]", "an operator is missing before `'pintle'`", None),
+    ("hitch.kind in ['ball' «'pintle'»]", "an operator is missing before this text", None),
     ("«in» ['ball']", "before `in` comes a name", Some("write it as in `hitch.kind in ['ball']`")),
     ("low == «null»", "`null` is a word that CEL keeps for itself", None),
     ("«package.load» < 1.0", "`package.load` is a word that CEL keeps for itself", None),
@@ -194,7 +207,7 @@ const CASES: &[Case] = &[
     ("low < «1e999»", "`1e999` is too large for a number", None),
     ("«low.» < 1.0", "a name cannot end in a dot", Some("write the name without space, as in `axle.load`")),
     // Beyond ASCII, before the fault and at it.
-    ("hitch.kind == 'größer' && «lwo» < 1.0", "`lwo` is not known here", Some("did you mean `low`?")),
+    ("hitch.kind == 'größer' && «lwo» < 1.0", "`lwo` is not known here", Some("write `low`, the nearest known name")),
     (
         "«é»tat < 1.0",
         "`é` has no meaning in a condition",
@@ -214,6 +227,19 @@ fn every_mistake_is_shown_at_its_place() {
         assert_eq!(error.help.as_deref(), *help, "{marked}");
         assert_eq!(error.range, start..end, "{marked}");
     }
+}
+
+#[test]
+fn a_power_that_no_dimension_can_hold_is_refused() {
+    let power =
+        |unit: &str, doublings: usize| (0..doublings).fold(unit.to_owned(), |term, _| format!("({term}*{term})"));
+    let square = power("axle.load", 6);
+    assert!(compile(&format!("{square} > {square}"), &Subject).is_ok());
+    let refused = compile(&format!("hitch.locked && {square} * {square} > cap"), &Subject).unwrap_err();
+    assert_eq!(refused.message, "this product has too high a power of a unit");
+    assert_eq!(refused.range, 16..16 + 2 * square.len() + 3);
+    let inverse = format!("1.0 / {square} / {square} / axle.load < low");
+    assert_eq!(compile(&inverse, &Subject).unwrap_err().message, "this product has too high a power of a unit");
 }
 
 #[test]
