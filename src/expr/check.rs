@@ -119,7 +119,7 @@ impl Check<'_> {
         let range = start..start + name.len();
         let Some((slot, found)) = self.known.resolve(name) else {
             let help = match names::nearest(name, self.known.known()) {
-                Some(near) => format!("did you mean `{near}`?"),
+                Some(near) => format!("write `{near}`, the nearest known name"),
                 None => "run `draylint rules --names` for the names of each subject".to_owned(),
             };
             return Err(ExprError::new(range, format!("`{name}` is not known here")).help(help));

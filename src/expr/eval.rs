@@ -22,8 +22,18 @@ impl Expr {
     ///
     /// A value of another type than the slot was said to have counts as undefined, as does a number that is not finite.
     pub fn eval<M: Clone>(&self, read: &mut dyn FnMut(usize) -> Result<Value, M>) -> Verdict<M> {
-        let compared = Vec::with_capacity(self.comparisons.len());
-        let mut run = Run { read, missing: Vec::new(), undefined: None, compared };
+        self.run(read, true)
+    }
+
+    /// The same without the comparisons (`compared` is empty, `blamed` nothing), for conditions of which only the truth
+    /// is asked, such as `when`: nothing is allocated unless something is missing.
+    pub fn decide<M: Clone>(&self, read: &mut dyn FnMut(usize) -> Result<Value, M>) -> Verdict<M> {
+        self.run(read, false)
+    }
+
+    fn run<M: Clone>(&self, read: &mut dyn FnMut(usize) -> Result<Value, M>, record: bool) -> Verdict<M> {
+        let compared = if record { Vec::with_capacity(self.comparisons.len()) } else { Vec::new() };
+        let mut run = Run { read, missing: Vec::new(), undefined: None, record, compared };
         let known = run.condition(&self.root);
         let truth = match &known {
             Some(Known { truth: true, .. }) => Truth::Holds,
@@ -56,6 +66,8 @@ struct Run<'r, M> {
     missing: Vec<(usize, M)>,
     /// The first place that gave no number; taken off again likewise.
     undefined: Option<Range<usize>>,
+    /// Whether comparisons are to be kept.
+    record: bool,
     compared: Vec<Compared>,
 }
 
@@ -171,6 +183,9 @@ impl<M: Clone> Run<'_, M> {
                 Err(missing) => return self.lacks(*slot, missing),
             },
         };
+        if !self.record {
+            return Some(Known { truth: holds, blamed: None });
+        }
         let blamed = Some(self.compared.len());
         let (left, right) = (side(left, left_value), side(right, right_value));
         self.compared.push(Compared { at: comparison.at, left, op: *op, right, holds });
@@ -291,11 +306,9 @@ fn side(place: &Place, value: Value) -> Side {
     Side { name: place.name, first_name: place.first_name, value, dim: place.dim, range: place.range.clone() }
 }
 
-/// Whether two finite numbers count as equal.
+/// Whether two finite numbers count as equal. A difference that overflows is infinite, and so no tie.
 fn near(left: f64, right: f64) -> bool {
-    let scale = left.abs().max(right.abs());
-    // Divided first, so that no finite pair overflows; two zeros are equal without.
-    scale <= 0.0 || (left / scale - right / scale).abs() <= TOLERANCE
+    (left - right).abs() <= TOLERANCE * left.abs().max(right.abs())
 }
 
 fn numbers_hold(op: Op, left: f64, right: f64) -> bool {

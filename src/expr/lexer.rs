@@ -152,9 +152,9 @@ impl<'t> Lexer<'t> {
         let mut inside = self.rest().char_indices();
         while let Some((offset, c)) = inside.next() {
             match c {
-                '\n' | '\r' => return Err(unclosed(start..self.at + offset, quote)),
+                '\n' | '\r' => return Err(self.unclosed(start, self.at + offset, quote)),
                 '\\' => match inside.next() {
-                    None | Some((_, '\n' | '\r')) => return Err(unclosed(start..self.at + offset + 1, quote)),
+                    None | Some((_, '\n' | '\r')) => return Err(self.unclosed(start, self.at + offset + 1, quote)),
                     Some((next, escaped)) => {
                         let Some(meant) = unescaped(escaped) else {
                             let end = self.at + next + escaped.len_utf8();
@@ -171,12 +171,15 @@ impl<'t> Lexer<'t> {
                 _ => out.push(c),
             }
         }
-        Err(unclosed(start..self.text.len(), quote))
+        Err(self.unclosed(start, self.text.len(), quote))
     }
-}
 
-fn unclosed(range: Range<usize>, quote: char) -> ExprError {
-    ExprError::new(range, "this text is not closed").help(format!("write {quote} at its end"))
+    /// The fault of a text that goes on to the end of its line.
+    fn unclosed(&self, start: usize, end: usize, quote: char) -> ExprError {
+        let written = self.text.get(start..end).unwrap_or("").trim_end();
+        ExprError::new(start..start + written.len(), "this text is not closed")
+            .help(format!("write {quote} at its end"))
+    }
 }
 
 fn unescaped(escaped: char) -> Option<char> {

@@ -158,8 +158,11 @@ impl<'t> Parser<'t> {
     /// The list after `in`: literals only.
     fn list(&mut self, left: Term<'t>) -> Parsed<'t> {
         if !self.is("[") {
-            return Err(ExprError::new(self.range.clone(), "after `in` comes a list in brackets")
-                .help("write it as in `hitch.kind in ['ball', 'pintle']`"));
+            let fault = match self.token {
+                Token::End => self.stray(),
+                _ => ExprError::new(self.range.clone(), "after `in` comes a list in brackets"),
+            };
+            return Err(fault.help("write it as in `hitch.kind in ['ball', 'pintle']`"));
         }
         let open = self.advance()?;
         let mut items = Vec::new();

@@ -134,9 +134,8 @@ pub(super) fn stray(token: &Token<'_>, range: std::ops::Range<usize>, text: &str
         }
         Token::Name(name) => word(name, range.clone())
             .unwrap_or_else(|| ExprError::new(range, format!("an operator is missing before `{name}`"))),
-        Token::Number(_) | Token::Text(_) => {
-            ExprError::new(range, format!("an operator is missing before `{}`", visible(written, true)))
-        }
+        Token::Number(_) => ExprError::new(range, format!("an operator is missing before `{written}`")),
+        Token::Text(_) => ExprError::new(range, "an operator is missing before this text"),
         Token::Sign(sign) => ExprError::new(range, format!("`{sign}` does not fit here")),
     }
 }
