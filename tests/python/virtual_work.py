@@ -1,6 +1,7 @@
 """Axle loads of coupled rigs by virtual work, exactly, with SymPy's rationals.
 
-Reads a JSON list of rigs from standard input, writes a JSON list of answers. Nothing here is taken from the Rust code:
+Reads a JSON list of rigs from standard input, writes a JSON list of answers: trailer
+axles, front axle, rear axle in kg, couple in kg m. Nothing here is taken from the Rust code:
 no force is balanced and no moment is taken. The rig's potential is written down in three coordinates (how far the ball
 sinks, the slope of the trailer, the slope of the truck), differentiated, and solved with the supports as constraints:
 
@@ -103,12 +104,7 @@ def answer(rig):
             wanted = alone - (1 - exact(bars["restores"])) * (alone - found[FRONT])
             found, axles = next(states(rig, COUPLE, FRONT - wanted))
             couple = found[COUPLE]
-    return {
-        "axles": [float(f) for f in axles],
-        "front": float(found[FRONT]),
-        "rear": float(found[REAR]),
-        "couple": float(couple),
-    }
+    return [float(f) for f in [*axles, found[FRONT], found[REAR], couple]]
 
 
 if __name__ == "__main__":

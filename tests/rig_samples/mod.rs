@@ -1,7 +1,9 @@
 //! Random rigs for tests: one to four axles, equalized or on springs, loads anywhere on and off the deck, every number
 //! written in a unit of its own as a sheet would have it.
 
-use draylint::physics::{Distribution, EmptyTrailer, PointLoad, Suspension, Trailer, TrailerAxle, Truck, TruckLoad};
+use draylint::physics::{
+    Distribution, EmptyTrailer, PointLoad, RigLoads, Suspension, Trailer, TrailerAxle, Truck, TruckLoad, rig_loads,
+};
 use draylint::units::{Length, Mass, MassMoment, Quantity, Share, Stiffness, units_of};
 use proptest::collection::vec;
 use proptest::option;
@@ -15,6 +17,34 @@ pub(crate) struct Rig {
     pub(crate) truck: Truck,
     pub(crate) on_truck: Vec<TruckLoad>,
     pub(crate) distribution: Distribution,
+}
+
+impl Rig {
+    /// Its loads; the samples all stand.
+    pub(crate) fn loads(&self) -> RigLoads {
+        let loads = rig_loads(&self.trailer, &self.on_trailer, &self.truck, &self.on_truck, self.distribution);
+        loads.expect("a rig that stands")
+    }
+
+    /// Everything it weighs, in kg, summed from the entries.
+    pub(crate) fn weight(&self) -> f64 {
+        let on_trailer: Mass = self.on_trailer.iter().map(|load| load.weight).sum();
+        let on_truck: Mass = self.on_truck.iter().map(|load| load.weight).sum();
+        let empty = self.trailer.empty.tongue + self.trailer.empty.axles + self.truck.front + self.truck.rear;
+        (on_trailer + on_truck + empty).si()
+    }
+
+    /// The figures of its loads.
+    pub(crate) fn figures(&self) -> Vec<f64> {
+        figures(&self.loads())
+    }
+}
+
+/// Trailer axles, front axle, rear axle in kg, and the couple in kg m.
+pub(crate) fn figures(loads: &RigLoads) -> Vec<f64> {
+    let mut all: Vec<f64> = loads.trailer.axles.iter().map(|load| load.si()).collect();
+    all.extend([loads.truck.front.si(), loads.truck.rear.si(), loads.couple.kg_m()]);
+    all
 }
 
 /// A quantity between two SI values, rounded to hundredths of a random unit of its kind.
