@@ -14,8 +14,8 @@ use super::wrap::{columns, wrap};
 use crate::finding::Label;
 use crate::text::Source;
 
-/// Columns that words beside a mark get at least; shorter lines are hard to read.
-const LEAST_WORDS: usize = 24;
+/// Columns that words beside a mark get at least, where the screen allows it; shorter lines are hard to read.
+const LEAST_WORDS: usize = 20;
 
 /// The marks of one file, by line.
 pub(super) struct Arranged<'a> {
@@ -61,7 +61,7 @@ impl<'a> Arranged<'a> {
         let start = span.start.min(line.end);
         let bytes = start..span.end.min(line.end).max(start);
         let Some(there) = self.lines.get_mut(&number) else {
-            let focus = Focus { bytes: bytes.clone(), label: columns(&words).min(LEAST_WORDS) };
+            let focus = Focus { bytes: bytes.clone(), label: least(&words, self.room) };
             let cut = Cut::new(&self.source.text, line, Some(&focus), self.room, self.style);
             let Some(at) = cut.mark(&bytes) else { return false };
             self.lines.insert(number, Line { cut, marks: vec![Placed { bytes, at, words }] });
@@ -138,7 +138,7 @@ impl Line {
             let old = cells(&mark.at);
             new.start < old.end && old.start < new.end
         });
-        let fits = usize::midpoint(new.start, new.end) + HOOK + columns(&words).min(LEAST_WORDS) <= room;
+        let fits = usize::midpoint(new.start, new.end) + HOOK + least(&words, room) <= room;
         if meets || !fits {
             return false;
         }
@@ -151,10 +151,16 @@ impl Line {
             .iter()
             .map(|mark| {
                 let middle = usize::midpoint(self.cut.column(mark.at.start), self.cut.column(mark.at.end));
-                let width = room.saturating_sub(middle + HOOK).max(LEAST_WORDS / 2);
+                let width = room.saturating_sub(middle + HOOK).max(1);
                 let words = if mark.words.trim().is_empty() { vec![] } else { wrap(&mark.words, width) };
                 Mark { bytes: mark.at.clone(), words }
             })
             .collect()
     }
+}
+
+/// Columns that words beside a mark need: all, or enough to be wrapped. The middle of a mark never lies right of the
+/// middle of the line when the line was moved as far as it can be, so half a line is the most that can be promised.
+fn least(words: &str, room: usize) -> usize {
+    columns(words).min(LEAST_WORDS).min((room / 2).saturating_sub(HOOK + 1))
 }

@@ -4,9 +4,6 @@ use super::Style;
 use super::style::Ink;
 use crate::units::{Kind, System, show, show_with_spread};
 
-/// Cells of a bar.
-const CELLS: u32 = 10;
-
 /// A bound a figure must keep.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Limit {
@@ -43,9 +40,9 @@ impl Limit {
         format!("{word} {}", Shown { spread: None, ..shown }.text(self.value()))
     }
 
-    /// The bar of the room that a value has left: full at none of the limit used, empty at the limit, and crosses for
-    /// how far it is beyond.
-    pub(super) fn bar(self, value: f64, style: Style) -> String {
+    /// The bar of the room that a value has left, in so many cells: full when nothing of the limit is used, empty at
+    /// the limit, and crosses for how far it is beyond.
+    pub(super) fn bar(self, value: f64, cells: u32, style: Style) -> String {
         let (room, beyond, empty) = if style.unicode { ('■', '×', '·') } else { ('#', 'x', '.') };
         let margin = self.margin(value);
         if !margin.is_finite() {
@@ -54,7 +51,7 @@ impl Limit {
         let scale = value.abs().max(self.value().abs());
         let part = if scale > 0.0 { (margin.abs() / scale).min(1.0) } else { 0.0 };
         let mut filled = 0;
-        while filled < CELLS && f64::from(filled) + 0.5 <= part * f64::from(CELLS) {
+        while filled < cells && f64::from(filled) + 0.5 <= part * f64::from(cells) {
             filled += 1;
         }
         // What is beyond its limit never looks as if it stood at it.
@@ -63,7 +60,7 @@ impl Limit {
         }
         let (mark, ink) = if margin < 0.0 { (beyond, Ink::Bad) } else { (room, Ink::Good) };
         let full: String = std::iter::repeat_n(mark, filled as usize).collect();
-        let rest: String = std::iter::repeat_n(empty, (CELLS - filled) as usize).collect();
+        let rest: String = std::iter::repeat_n(empty, (cells - filled) as usize).collect();
         format!("{}{rest}", style.paint(ink, &full))
     }
 
@@ -126,13 +123,13 @@ mod tests {
     #[test]
     fn a_bar_shows_the_room_and_what_is_beyond() {
         let style = Style { unicode: false, ..Style::PLAIN };
-        assert_eq!(Limit::Most(100.0).bar(70.0, style), "###.......");
-        assert_eq!(Limit::Most(100.0).bar(100.0, style), "..........");
-        assert_eq!(Limit::Most(100.0).bar(100.1, style), "x.........");
-        assert_eq!(Limit::Least(1.0).bar(2.0, style), "#####.....");
-        assert_eq!(Limit::Least(1.0).bar(-1.0, style), "xxxxxxxxxx");
-        assert_eq!(Limit::Least(0.0).bar(0.0, style), "..........");
-        assert_eq!(Limit::Least(f64::NAN).bar(0.0, style), "");
+        assert_eq!(Limit::Most(100.0).bar(70.0, 10, style), "###.......");
+        assert_eq!(Limit::Most(100.0).bar(100.0, 10, style), "..........");
+        assert_eq!(Limit::Most(100.0).bar(100.1, 10, style), "x.........");
+        assert_eq!(Limit::Least(1.0).bar(2.0, 10, style), "#####.....");
+        assert_eq!(Limit::Least(1.0).bar(-1.0, 10, style), "xxxxxxxxxx");
+        assert_eq!(Limit::Least(0.0).bar(0.0, 10, style), "..........");
+        assert_eq!(Limit::Least(f64::NAN).bar(0.0, 10, style), "");
     }
 
     #[test]

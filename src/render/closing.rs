@@ -1,7 +1,5 @@
 //! What stands once at the end of every text: what was checked, and what this tool cannot know.
 
-use std::fmt::Write as _;
-
 use super::Style;
 use super::wrap::paragraph;
 use crate::finding::{Level, Report};
@@ -18,13 +16,18 @@ pub fn caution(style: Style) -> String {
     out
 }
 
-/// What was checked and what was found, in one line: `9 files, 3 loads: 2 errors, 1 warning`.
+/// What was checked and what was found, in one line where the width allows it: `9 files, 3 loads: 2 errors, 1 warning`.
 #[must_use]
-pub fn summary(report: &Report<'_>) -> String {
+pub fn summary(report: &Report<'_>, style: Style) -> String {
+    let mut out = String::new();
+    paragraph(&mut out, "", &sentence(report), 0, style.columns());
+    out
+}
+
+fn sentence(report: &Report<'_>) -> String {
     if report.files == 0 && report.findings.is_empty() {
-        return "no sheets here: nothing was checked\n".to_owned();
+        return "no sheets here: nothing was checked".to_owned();
     }
-    let mut out = format!("{}, {}: ", count(report.files, "file"), count(report.loads, "load"));
     let mut found: Vec<String> = Level::ALL
         .into_iter()
         .map(|level| (report.count(level), level.name()))
@@ -37,13 +40,11 @@ pub fn summary(report: &Report<'_>) -> String {
     if report.waived() > 0 {
         found.push(format!("{} waived", report.waived()));
     }
-    // Writing to a String cannot fail.
-    let _ = writeln!(out, "{}", found.join(", "));
-    out
+    format!("{}, {}: {}", count(report.files, "file"), count(report.loads, "load"), found.join(", "))
 }
 
 /// A number with its noun.
-pub(super) fn count(number: usize, noun: &str) -> String {
+fn count(number: usize, noun: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };
     format!("{number} {noun}{plural}")
 }

@@ -2,6 +2,7 @@
 //! much of it as fits, around the mark that matters. The line still knows where each byte of the file went.
 
 use super::Style;
+use super::excerpt::HOOK;
 use super::wrap::{char_columns, columns};
 use crate::text::{is_hidden, visible};
 
@@ -53,27 +54,21 @@ impl Cut {
         let to = text.floor_char_boundary(near.saturating_add(REACH)).min(line.end).max(from);
         let (clean, cells) = clean(text.get(from..to).unwrap_or(""), from);
         let wide = cells.last().map_or(0, |end| end.column);
-        let wanted = focus.map_or(0, |focus| wanted(&cells, focus, room));
-        let mut first = if wanted > room {
-            let most = focus.map_or(0, |focus| column_of(&cells, focus.bytes.start));
-            (wanted - room).min(most)
-        } else {
-            0
-        };
         let dots = columns(style.ellipsis());
+        let marked = focus.map_or(0, |focus| column_of(&cells, focus.bytes.start));
+        let mut first = focus.map_or(0, |focus| moved(&cells, focus, room, dots)).min(marked);
         let mut out = String::new();
         let indent = clean.len() - clean.trim_start_matches(' ').len();
-        let before = from > line.start || cells.iter().any(|cell| cell.at >= indent && cell.column < first);
-        if before {
-            // The ellipsis takes columns too, of the text before the mark if there is any.
-            let most = focus.map_or(0, |focus| column_of(&cells, focus.bytes.start));
-            first = (first + dots).min(most.max(first));
+        if from > line.start || cells.iter().any(|cell| cell.at >= indent && cell.column < first) {
+            // The ellipsis takes columns too, of the text before the mark.
+            first = (first + dots).min(marked);
             out.push_str(style.ellipsis());
         }
         let used = columns(&out);
         let fits = wide.saturating_sub(first) + used <= room && to == line.end;
         let last = if fits { wide } else { first + room.saturating_sub(used + dots) };
-        let shown: Vec<Cell> = cells.iter().copied().filter(|cell| cell.column >= first && cell.column <= last).collect();
+        let shown: Vec<Cell> =
+            cells.iter().copied().filter(|cell| cell.column >= first && cell.column <= last).collect();
         let start = shown.first().map_or(0, |cell| cell.at);
         let end = shown.last().map_or(start, |cell| cell.at);
         let shift = out.len();
@@ -141,11 +136,15 @@ fn column_of(cells: &[Cell], byte: usize) -> usize {
     cells.get(next).or(cells.last()).map_or(0, |cell| cell.column)
 }
 
-/// The column up to which the line should be in view, if it were shown from its start.
-fn wanted(cells: &[Cell], focus: &Focus, room: usize) -> usize {
+/// How many columns of the line's start must go, so that the mark and its label are in view.
+fn moved(cells: &[Cell], focus: &Focus, room: usize, dots: usize) -> usize {
     let start = column_of(cells, focus.bytes.start);
-    let end = column_of(cells, focus.bytes.end).min(start + room / 2).max(start + 1);
-    let label = if focus.label == 0 { 0 } else { super::excerpt::HOOK + focus.label };
-    // One column more for an ellipsis after the mark.
-    (usize::midpoint(start, end) + label).max(end + 1)
+    let end = column_of(cells, focus.bytes.end).max(start + 1);
+    if end - start + 2 * dots > room {
+        // The mark fills the line: it is shown from its start, and its middle is that of the line.
+        return if end > room { start } else { 0 };
+    }
+    let label = if focus.label == 0 { 0 } else { usize::midpoint(start, end) + HOOK + focus.label };
+    let ends = if cells.last().is_some_and(|last| last.column <= end) { end } else { end + dots };
+    label.max(ends).saturating_sub(room)
 }

@@ -88,7 +88,8 @@ mod tests {
     /// Published test vectors (draft-eastlake-fnv-19, as a project that implements it quotes them; secondary).
     #[test]
     fn it_is_fnv_1a() {
-        for (text, hash) in [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
+        for (text, hash) in
+            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
         {
             let mut fnv = Fnv(0xcbf2_9ce4_8422_2325);
             fnv.bytes(text.as_bytes());

@@ -12,6 +12,7 @@ mod fingerprint;
 pub mod json;
 mod place;
 mod style;
+mod table;
 pub mod text;
 pub mod weigh;
 mod wrap;

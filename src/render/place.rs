@@ -32,7 +32,7 @@ pub(super) fn places(sources: &Sources, span: Span) -> (&str, Place, Place) {
 /// `sheets/trencher-move.kdl:9:44`, columns in characters.
 pub(super) fn location(sources: &Sources, span: Span) -> String {
     let Some(source) = sources.get(span.file) else {
-        return "a file that was not read".to_owned();
+        return "an unknown place".to_owned();
     };
     let place = source.place(within(source, span).start);
     format!("{}:{}:{}", shown(&source.name), place.line, place.column)

@@ -15,7 +15,7 @@ use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};
 use super::{caution, summary};
 use crate::finding::{Finding, Label, Report};
-use crate::text::{Sources, Span};
+use crate::text::Sources;
 
 /// How many secondary labels are shown.
 const MOST_LABELS: usize = 3;
@@ -50,7 +50,7 @@ impl TextRenderer {
             report.findings.par_chunks(SHARE).map(|part| self.findings(report.sources, part)).collect();
         let mut out = parts.concat();
         if !quiet {
-            out.push_str(&summary(report));
+            out.push_str(&summary(report, self.style));
             out.push_str(&caution(self.style));
         }
         out
@@ -87,20 +87,24 @@ impl TextRenderer {
         out.push_str(&self.style.paint(Ink::Level(finding.level), level));
         out.push(' ');
         out.push_str(&self.style.paint(Ink::Strong, &rule));
-        let mut filled = columns(level) + 1 + columns(&rule);
-        for piece in [place, load].iter().filter(|piece| !piece.is_empty()) {
-            let wide = columns(piece);
-            if filled + 1 + wide > width {
-                out.push_str("\n    ");
-                filled = 4;
-            } else {
-                out.push(' ');
-                filled += 1;
-            }
-            out.push_str(piece);
-            filled += wide;
+        let mut filled = columns(level) + 1 + columns(&rule) + 1 + columns(&place);
+        if filled > width {
+            // A place is not broken: terminals make a link of it.
+            out.push_str("\n   ");
+            filled = 4 + columns(&place);
         }
-        out.push('\n');
+        out.push(' ');
+        out.push_str(&place);
+        if load.is_empty() {
+            out.push('\n');
+        } else if filled + 1 + columns(&load) <= width {
+            out.push(' ');
+            out.push_str(&load);
+            out.push('\n');
+        } else {
+            out.push('\n');
+            paragraph(out, "    ", &load, 4, width);
+        }
         let mut message = String::new();
         paragraph(&mut message, "  ", &shown(&finding.message), 2, width);
         for line in message.lines() {
@@ -168,16 +172,16 @@ impl TextRenderer {
     }
 }
 
-/// Which load it is, as far as the file's name does not say.
+/// Which load it is, as far as the file's name does not say, and whether the finding is waived.
 fn load(sources: &Sources, finding: &Finding) -> String {
-    let stem = |span: Span| sources.get(span.file).and_then(|source| Path::new(&*source.name).file_stem()?.to_str());
-    let sheet = finding.sheet.as_deref().filter(|sheet| stem(finding.primary.span) != Some(*sheet));
-    match (sheet, finding.leg.as_deref()) {
-        (Some(sheet), Some(leg)) => format!("(sheet {}, leg {})", shown(sheet), shown(leg)),
-        (Some(sheet), None) => format!("(sheet {})", shown(sheet)),
-        (None, Some(leg)) => format!("(leg {})", shown(leg)),
-        (None, None) => String::new(),
-    }
+    let source = sources.get(finding.primary.span.file);
+    let stem = source.and_then(|source| Path::new(&*source.name).file_stem()?.to_str());
+    let sheet = finding.sheet.as_deref().filter(|sheet| stem != Some(*sheet));
+    let sheet = sheet.map(|sheet| format!("sheet {}", shown(sheet)));
+    let leg = finding.leg.as_deref().map(|leg| format!("leg {}", shown(leg)));
+    let waived = finding.waived.is_some().then(|| "waived".to_owned());
+    let parts: Vec<String> = [sheet, leg, waived].into_iter().flatten().collect();
+    if parts.is_empty() { String::new() } else { format!("({})", parts.join(", ")) }
 }
 
 /// Lines and colours of the excerpts.

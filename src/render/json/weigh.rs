@@ -48,14 +48,17 @@ impl Serialize for Figures<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut map = serializer.serialize_map(Some(self.0.len()))?;
         for figure in self.0 {
-            map.serialize_entry(&figure.name, &Figure {
-                value: finite(figure.value),
-                unit: unit(figure.kind),
-                plus_minus: finite(figure.plus_minus),
-                at_least: finite(figure.at_least.as_ref().map(|(value, _)| *value)),
-                at_most: finite(figure.at_most.as_ref().map(|(value, _)| *value)),
-                assumes: figure.assumes,
-            })?;
+            map.serialize_entry(
+                &figure.name,
+                &Figure {
+                    value: finite(figure.value),
+                    unit: unit(figure.kind),
+                    plus_minus: finite(figure.plus_minus),
+                    at_least: finite(figure.at_least.as_ref().map(|(value, _)| *value)),
+                    at_most: finite(figure.at_most.as_ref().map(|(value, _)| *value)),
+                    assumes: figure.assumes,
+                },
+            )?;
         }
         map.end()
     }
