@@ -51,7 +51,8 @@ const BLANKS: [&str; 9] =
 const OFF: [&str; 6] = [" /-3", " /-k=\"v\"", " /- (lb)4", " /-\n x", " /- \"a\" /*c*/", " /-k /*y*/ = (u) 1"];
 const OFF_BLOCKS: [&str; 3] = [" /-{ x; y { z } }", " /- { \"}\"\n }", " /-{}"];
 const ENDS: [&str; 6] = ["\n", ";", "; ", "  // end {\r\n", "\r\n", " \n\n  "];
-const BETWEEN: [&str; 6] = ["", "// } \" /*\n", "/* \" \n } */", "\n\r\n  ", "/- gone \"x\" { y { \"}\" } }\n", "/-(t)gone 1\n"];
+const BETWEEN: [&str; 6] =
+    ["", "// } \" /*\n", "/* \" \n } */", "\n\r\n  ", "/- gone \"x\" { y { \"}\" } }\n", "/-(t)gone 1\n"];
 
 impl Writer<'_> {
     fn pick<T: Copy>(&mut self, of: &[T]) -> T {

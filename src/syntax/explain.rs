@@ -163,13 +163,26 @@ fn narrowed(text: &str, part: &Range<usize>, span: Range<usize>) -> Range<usize>
     let separates = |token: &Token| token.is_blank() || matches!(token.kind, super::lex::Kind::Newline);
     let run_start = tokens.get(..=at).unwrap_or(&[]).iter().rev().take_while(|token| !separates(token)).last();
     let run_end = tokens.get(at..).unwrap_or(&[]).iter().take_while(|token| !separates(token)).last();
-    match (run_start, run_end) {
+    let place = match (run_start, run_end) {
         (Some(first), Some(last)) if span.start <= part.start => first.start..last.end,
         (Some(first), Some(last)) => {
             span.start.max(first.start)..last.end.min(span.end.max(last.start + 1)).max(span.start)
         }
         _ => tokens.get(at).map_or_else(|| part.clone(), |token| token.range()),
+    };
+    whole_characters(text, place)
+}
+
+/// A range widened to whole characters.
+fn whole_characters(text: &str, range: Range<usize>) -> Range<usize> {
+    let (mut start, mut end) = (range.start.min(text.len()), range.end.min(text.len()));
+    while !text.is_char_boundary(start) {
+        start -= 1;
     }
+    while !text.is_char_boundary(end) {
+        end += 1;
+    }
+    start..end.max(start)
 }
 
 /// The parser's error in our words, by what it expected.

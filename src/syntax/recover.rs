@@ -126,7 +126,7 @@ fn assembled(
     node.lost.sort();
     if let Some(block) = piece.block.and_then(|at| outline.blocks.get(at)) {
         let last = children.last().map_or(block.open + 1, |child| child.span.end as usize);
-        let end = block.close.map_or(last, |close| close + 1);
+        let end = block.close.map_or(last, |close| close + 1).max(last);
         node.span = Span::new(file, piece.start..end.max(node.head.end as usize));
         node.children = Some(children);
     } else if !children.is_empty() {

@@ -309,8 +309,8 @@ impl Scan {
         }
     }
 
-    /// A `}` too many. When it stands where the node would end whose `{` is missing, the lines indented in between are
-    /// taken for that node's children.
+    /// A `}` too many. When it stands where a node would end whose `{` is missing or that another `}` ended too early,
+    /// the lines indented in between are taken for that node's children.
     fn stray(&mut self, token: Token) {
         self.fault(token.range(), What::StrayBrace);
         self.end_node();
@@ -326,7 +326,7 @@ impl Scan {
             piece.parent = Some(owner);
             moved = true;
         }
-        if let Some(piece) = self.out.pieces.get_mut(owner).filter(|piece| moved && piece.block.is_none()) {
+        if let Some(piece) = self.out.pieces.get_mut(owner).filter(|_| moved) {
             piece.end = token.end;
             piece.lost.push(token.range());
         }
