@@ -190,7 +190,7 @@ pub fn list_json(rules: &RuleSet, sources: &Sources) -> String {
         }
     };
     let list = RuleList { schema: 1, rules: rules.rules().iter().map(line).collect() };
-    super::json::pretty(&list)
+    super::json::written(&list)
 }
 
 /// The names that conditions may use, by the subjects at which they are there.
@@ -242,5 +242,5 @@ pub fn names_json() -> String {
         doc: figure.doc,
         source: Some(figure.source).filter(|source| !source.is_empty()),
     };
-    super::json::pretty(&NameList { schema: 1, names: figures().iter().map(line).collect() })
+    super::json::written(&NameList { schema: 1, names: figures().iter().map(line).collect() })
 }

@@ -5,6 +5,7 @@
 
 mod arrange;
 mod bar;
+pub mod catalogue;
 mod closing;
 mod cut;
 mod excerpt;

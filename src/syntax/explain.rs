@@ -80,11 +80,7 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
             );
             return finding.help("write } where it ends");
         }
-<<<<<<< HEAD
-        What::StrayBrace => ("this brace closes nothing", "delete it, or find the { that is missing before it"),
-=======
         What::StrayBrace => return stray_brace(file, outline, fault),
->>>>>>> syntax
         What::NoNode => {
             ("braces must open on the line of the node they belong to", "move { up to the end of that line")
         }

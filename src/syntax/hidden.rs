@@ -28,15 +28,8 @@ pub(super) fn find(file: FileId, text: &str) -> Vec<Finding> {
     if more > 0
         && let Some(last) = findings.last_mut()
     {
-<<<<<<< HEAD
-        last.message.push_str(&format!(
-            "; {more} further {} hidden characters",
-            if more == 1 { "line has" } else { "lines have" }
-        ));
-=======
         let lines = if more == 1 { "line has" } else { "lines have" };
         last.message = format!("{}; {more} further {lines} hidden characters", last.message);
->>>>>>> syntax
     }
     findings
 }

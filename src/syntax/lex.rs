@@ -74,15 +74,7 @@ pub(super) const fn is_newline(c: char) -> bool {
 
 /// The blanks of KDL 2 (section 3.16).
 pub(super) const fn is_blank(c: char) -> bool {
-<<<<<<< HEAD
-    matches!(
-        c,
-        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'
-            ..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
-    )
-=======
     matches!(c, '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}')
->>>>>>> syntax
 }
 
 /// What cannot stand in a bare word (KDL 2, section 3.10).

@@ -119,18 +119,11 @@ fn settled(mut findings: Vec<Finding>) -> Vec<Finding> {
     });
     let more = findings.len().saturating_sub(MAX_FINDINGS);
     findings.truncate(MAX_FINDINGS);
-<<<<<<< HEAD
-    if more > 0
-        && let Some(last) = findings.last_mut()
-    {
-        last.message.push_str(&format!("; {more} further faults in this file are not listed"));
-=======
     let faults = if more == 1 { "fault is" } else { "faults are" };
     if more > 0
         && let Some(last) = findings.last_mut()
     {
         last.message = format!("{}; at least {more} further {faults} in this file not listed", last.message);
->>>>>>> syntax
     }
     findings
 }

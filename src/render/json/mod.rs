@@ -28,7 +28,7 @@ fn finite(value: Option<f64>) -> Option<f64> {
 
 /// Writes an object, with every character that would act on a terminal escaped. In JSON such characters stand in
 /// strings only, where an escape means the same (RFC 8259, section 7).
-fn written(value: &impl Serialize) -> String {
+pub(super) fn written(value: &impl Serialize) -> String {
     // Maps with keys that are strings, and no fallible implementation among the types: writing cannot fail.
     let json = serde_json::to_string_pretty(value).unwrap_or_default();
     let mut out = String::with_capacity(json.len() + 1);
