@@ -6,5 +6,6 @@
 
 pub mod finding;
 pub mod model;
+pub mod syntax;
 pub mod text;
 pub mod units;
