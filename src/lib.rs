@@ -6,6 +6,7 @@
 
 pub mod finding;
 pub mod model;
+pub mod physics;
 pub mod syntax;
 pub mod text;
 pub mod units;
