@@ -5,6 +5,7 @@
 //! (`tests/layering.rs` reads the `use crate::` lines). `DEVELOPERS.md` says what each is for.
 
 pub mod finding;
+pub mod lower;
 pub mod model;
 pub mod physics;
 pub mod syntax;

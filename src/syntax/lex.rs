@@ -76,7 +76,8 @@ pub(super) const fn is_newline(c: char) -> bool {
 pub(super) const fn is_blank(c: char) -> bool {
     matches!(
         c,
-        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
+        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'
+            ..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
     )
 }
 
@@ -299,7 +300,10 @@ mod tests {
     use super::{Kind, Lexer};
 
     fn kinds(text: &str) -> Vec<(Kind, &str)> {
-        Lexer::new(text, 0..text.len()).map(|token| (token.kind, &text[token.range()])).filter(|t| t.0 != Kind::Blank).collect()
+        Lexer::new(text, 0..text.len())
+            .map(|token| (token.kind, &text[token.range()]))
+            .filter(|t| t.0 != Kind::Blank)
+            .collect()
     }
 
     #[test]
@@ -316,7 +320,10 @@ mod tests {
             ]
         );
         assert_eq!(kinds("\"\"\"\n a\"\n \"\"\"k")[0], (Kind::Lines { closed, opened: true }, "\"\"\"\n a\"\n \"\"\""));
-        assert_eq!(kinds("#true\\\n/-"), [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]);
+        assert_eq!(
+            kinds("#true\\\n/-"),
+            [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]
+        );
     }
 
     #[test]
