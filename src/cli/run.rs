@@ -119,6 +119,6 @@ pub(super) fn options(common: &Common) -> Options {
         Units::Us => System::Us,
         Units::Si => System::Si,
     });
-    let today = common.today.clone().unwrap_or_else(|| jiff::Zoned::now().date().to_string());
+    let today = common.today.clone().unwrap_or_else(|| jiff::ZonedDateTime::now().date().to_string());
     Options { units, today: today.into() }
 }
