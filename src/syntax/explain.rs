@@ -66,17 +66,11 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
         ),
         What::OpenComment => ("this comment is never closed", "close it with */"),
         What::OpenBrace => {
-            let finding = not_kdl(
-                file,
-                fault.at.clone(),
-                format!("the brace of {} is never closed", owner(text, outline, fault.at.start)),
-            );
+            let finding = not_kdl(file, fault.at.clone(), format!("the brace of {} is never closed", owner(text, outline, fault.at.start)));
             return finding.help("write } where it ends");
         }
         What::StrayBrace => ("this brace closes nothing", "delete it, or find the { that is missing before it"),
-        What::NoNode => {
-            ("braces must open on the line of the node they belong to", "move { up to the end of that line")
-        }
+        What::NoNode => ("braces must open on the line of the node they belong to", "move { up to the end of that line"),
         What::AfterBlock => {
             ("after } the line must end", "put this before the {, or on a line of its own if it is a node")
         }
@@ -146,9 +140,7 @@ fn narrowed(text: &str, part: &Range<usize>, span: Range<usize>) -> Range<usize>
     let run_end = tokens.get(at..).unwrap_or(&[]).iter().take_while(|token| !separates(token)).last();
     match (run_start, run_end) {
         (Some(first), Some(last)) if span.start <= part.start => first.start..last.end,
-        (Some(first), Some(last)) => {
-            span.start.max(first.start)..last.end.min(span.end.max(last.start + 1)).max(span.start)
-        }
+        (Some(first), Some(last)) => span.start.max(first.start)..last.end.min(span.end.max(last.start + 1)).max(span.start),
         _ => tokens.get(at).map_or_else(|| part.clone(), |token| token.range()),
     }
 }
@@ -158,15 +150,9 @@ fn words(error: &KdlDiagnostic) -> (&'static str, &'static str) {
     let said = error.message.as_deref().unwrap_or("");
     let has = |part: &str| said.contains(part);
     if has("property value") {
-        (
-            "the value of this property cannot be read",
-            "write key=value, with text in quotes and a unit before its number",
-        )
+        ("the value of this property cannot be read", "write key=value, with text in quotes and a unit before its number")
     } else if has("integer") || has("float") || has("number") || has("digit") {
-        (
-            "this is not a number",
-            "write digits with a decimal point, and the unit in parentheses before them, as (lb)4200",
-        )
+        ("this is not a number", "write digits with a decimal point, and the unit in parentheses before them, as (lb)4200")
     } else if has("Multi-line") || has("multi-line") {
         (
             "this text of several lines is not indented as KDL asks",

@@ -76,8 +76,7 @@ pub(super) const fn is_newline(c: char) -> bool {
 pub(super) const fn is_blank(c: char) -> bool {
     matches!(
         c,
-        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'
-            ..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
+        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
     )
 }
 
@@ -300,10 +299,7 @@ mod tests {
     use super::{Kind, Lexer};
 
     fn kinds(text: &str) -> Vec<(Kind, &str)> {
-        Lexer::new(text, 0..text.len())
-            .map(|token| (token.kind, &text[token.range()]))
-            .filter(|t| t.0 != Kind::Blank)
-            .collect()
+        Lexer::new(text, 0..text.len()).map(|token| (token.kind, &text[token.range()])).filter(|t| t.0 != Kind::Blank).collect()
     }
 
     #[test]
@@ -320,10 +316,7 @@ mod tests {
             ]
         );
         assert_eq!(kinds("\"\"\"\n a\"\n \"\"\"k")[0], (Kind::Lines { closed, opened: true }, "\"\"\"\n a\"\n \"\"\""));
-        assert_eq!(
-            kinds("#true\\\n/-"),
-            [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]
-        );
+        assert_eq!(kinds("#true\\\n/-"), [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]);
     }
 
     #[test]

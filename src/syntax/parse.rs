@@ -114,14 +114,10 @@ fn lost(text: &str, span: Span) -> Lost {
 /// In the order of the text, one for each place and rule, and not without end.
 fn settled(mut findings: Vec<Finding>) -> Vec<Finding> {
     findings.sort_by_key(|finding| finding.primary.span);
-    findings.dedup_by(|later, earlier| {
-        later.rule == earlier.rule && later.primary.span.start == earlier.primary.span.start
-    });
+    findings.dedup_by(|later, earlier| later.rule == earlier.rule && later.primary.span.start == earlier.primary.span.start);
     let more = findings.len().saturating_sub(MAX_FINDINGS);
     findings.truncate(MAX_FINDINGS);
-    if more > 0
-        && let Some(last) = findings.last_mut()
-    {
+    if more > 0 && let Some(last) = findings.last_mut() {
         last.message.push_str(&format!("; {more} further faults in this file are not listed"));
     }
     findings

@@ -268,11 +268,7 @@ impl Scan {
         self.loose_slashdash();
         if self.fresh {
             self.close_by_indent(token.start, |frame, indent| frame.indent > indent);
-            if self.by_indent
-                && self.top.block.is_some()
-                && self.top.indent < self.indent
-                && self.top.inner_indent.is_some()
-            {
+            if self.by_indent && self.top.block.is_some() && self.top.indent < self.indent && self.top.inner_indent.is_some() {
                 return self.fault(token.range(), What::StrayBrace);
             }
         }

@@ -156,9 +156,7 @@ impl<'a> Slips<'a> {
             Kind::Stray => {
                 let (message, help) = match self.word(token) {
                     "\\" => ("a backslash continues a line, and must be the last on it", "delete it"),
-                    "/" => {
-                        ("a slash cannot stand outside of quotes", "put the text in quotes, or write a decimal number")
-                    }
+                    "/" => ("a slash cannot stand outside of quotes", "put the text in quotes, or write a decimal number"),
                     _ => ("brackets have no meaning here", "write values one after another, with blanks between them"),
                 };
                 findings.push(self.found(token.range(), message, help));
@@ -212,11 +210,7 @@ impl<'a> Slips<'a> {
             return 3;
         }
         if next.is_some_and(Token::is_text) {
-            findings.push(self.found(
-                token.range(),
-                "a blank is missing between number and text",
-                "write a blank between them",
-            ));
+            findings.push(self.found(token.range(), "a blank is missing between number and text", "write a blank between them"));
             return 2;
         }
         let digits = word.chars().filter(char::is_ascii_digit).count();
@@ -271,11 +265,7 @@ impl<'a> Slips<'a> {
         }
         let Some(next) = self.joined(at) else { return 1 };
         if next.kind == Kind::Word && self.word(next) == "," {
-            findings.push(self.found(
-                next.range(),
-                "values are separated by blanks, without commas",
-                "delete the comma",
-            ));
+            findings.push(self.found(next.range(), "values are separated by blanks, without commas", "delete the comma"));
             return 2;
         }
         if next.kind == Kind::Word || next.is_text() {
@@ -291,11 +281,7 @@ impl<'a> Slips<'a> {
         let inner = self.get(at + 1);
         if inner.is_some_and(|inner| inner.kind == Kind::ParenClose) {
             let range = token.start..inner.map_or(token.end, |inner| inner.end);
-            findings.push(self.found(
-                range,
-                "there is no unit in these parentheses",
-                "write the unit in them, as (lb)4200",
-            ));
+            findings.push(self.found(range, "there is no unit in these parentheses", "write the unit in them, as (lb)4200"));
             return 2;
         }
         let Some(close) = self.get(at + 2).filter(|close| close.kind == Kind::ParenClose) else {
@@ -341,8 +327,7 @@ fn plain(word: &str) -> bool {
 
 /// A number and what is glued to its end.
 fn split_unit(word: &str) -> (&str, &str) {
-    let end =
-        word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '_' | ','))).unwrap_or(word.len());
+    let end = word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '_' | ','))).unwrap_or(word.len());
     word.split_at(end)
 }
 
