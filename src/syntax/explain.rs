@@ -6,7 +6,8 @@ use kdl::{KdlDiagnostic, KdlError};
 
 use super::lex::{Lexer, Token};
 use super::outline::{
-    Fault, Limit, MAX_COMMENT_LINES, MAX_COMMENT_NESTING, MAX_NESTING, MAX_SLASHDASH_NESTING, Outline, Refusal, What,
+    Fault, Limit, MAX_COMMENT_LINES, MAX_COMMENT_NESTING, MAX_NESTING, MAX_SLASHDASH_NESTING, MAX_SLASHDASHES, Outline,
+    Refusal, What,
 };
 use super::parse::MAX_BYTES;
 use crate::finding::{Finding, Level};
@@ -55,6 +56,12 @@ pub(super) fn refusal(file: FileId, refusal: &Refusal) -> Finding {
     Finding::new(rule, Level::Error, Span::new(file, refusal.at.clone()), message).help(help)
 }
 
+/// More `/-` on a node's own line than the parser is given.
+pub(super) fn slashdashes(file: FileId, at: usize) -> Finding {
+    let message = format!("more than {MAX_SLASHDASHES} /- stand in this node, so it is not read");
+    Finding::new("too-deep", Level::Error, Span::new(file, at..at + 2), message).help("delete what is switched off")
+}
+
 /// A structural fault.
 pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) -> Finding {
     let (message, help) = match fault.what {
@@ -66,18 +73,36 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
         ),
         What::OpenComment => ("this comment is never closed", "close it with */"),
         What::OpenBrace => {
-            let finding = not_kdl(file, fault.at.clone(), format!("the brace of {} is never closed", owner(text, outline, fault.at.start)));
+            let finding = not_kdl(
+                file,
+                fault.at.clone(),
+                format!("the brace of {} is never closed", owner(text, outline, fault.at.start)),
+            );
             return finding.help("write } where it ends");
         }
-        What::StrayBrace => ("this brace closes nothing", "delete it, or find the { that is missing before it"),
-        What::NoNode => ("braces must open on the line of the node they belong to", "move { up to the end of that line"),
+        What::StrayBrace => return stray_brace(file, outline, fault),
+        What::NoNode => {
+            ("braces must open on the line of the node they belong to", "move { up to the end of that line")
+        }
         What::AfterBlock => {
             ("after } the line must end", "put this before the {, or on a line of its own if it is a node")
         }
         What::DoubleSlashdash => ("/- switches off what follows it, and cannot stand twice in a row", "write it once"),
+        What::LooseSemicolon => ("a semicolon ends a node, and there is none before it", "delete it"),
         What::LooseSlashdash => ("/- switches off what follows it, and nothing does", "delete it"),
     };
     not_kdl(file, fault.at.clone(), message).help(help)
+}
+
+fn stray_brace(file: FileId, outline: &Outline, fault: &Fault) -> Finding {
+    let finding = not_kdl(file, fault.at.clone(), "this brace closes nothing");
+    let owner = outline.pieces.iter().find(|piece| piece.block.is_none() && piece.lost.contains(&fault.at));
+    match owner {
+        Some(piece) => finding
+            .label(Span::new(file, piece.start..piece.head_end), "a { may be missing at the end of this line")
+            .help("write { where it should open, or delete this brace"),
+        None => finding.help("delete it, or find the { that is missing before it"),
+    }
 }
 
 fn open_text(file: FileId, text: &str, fault: &Fault) -> Finding {
@@ -138,11 +163,26 @@ fn narrowed(text: &str, part: &Range<usize>, span: Range<usize>) -> Range<usize>
     let separates = |token: &Token| token.is_blank() || matches!(token.kind, super::lex::Kind::Newline);
     let run_start = tokens.get(..=at).unwrap_or(&[]).iter().rev().take_while(|token| !separates(token)).last();
     let run_end = tokens.get(at..).unwrap_or(&[]).iter().take_while(|token| !separates(token)).last();
-    match (run_start, run_end) {
+    let place = match (run_start, run_end) {
         (Some(first), Some(last)) if span.start <= part.start => first.start..last.end,
-        (Some(first), Some(last)) => span.start.max(first.start)..last.end.min(span.end.max(last.start + 1)).max(span.start),
+        (Some(first), Some(last)) => {
+            span.start.max(first.start)..last.end.min(span.end.max(last.start + 1)).max(span.start)
+        }
         _ => tokens.get(at).map_or_else(|| part.clone(), |token| token.range()),
+    };
+    whole_characters(text, place)
+}
+
+/// A range widened to whole characters.
+fn whole_characters(text: &str, range: Range<usize>) -> Range<usize> {
+    let (mut start, mut end) = (range.start.min(text.len()), range.end.min(text.len()));
+    while !text.is_char_boundary(start) {
+        start -= 1;
     }
+    while !text.is_char_boundary(end) {
+        end += 1;
+    }
+    start..end.max(start)
 }
 
 /// The parser's error in our words, by what it expected.
@@ -150,9 +190,15 @@ fn words(error: &KdlDiagnostic) -> (&'static str, &'static str) {
     let said = error.message.as_deref().unwrap_or("");
     let has = |part: &str| said.contains(part);
     if has("property value") {
-        ("the value of this property cannot be read", "write key=value, with text in quotes and a unit before its number")
+        (
+            "the value of this property cannot be read",
+            "write key=value, with text in quotes and a unit before its number",
+        )
     } else if has("integer") || has("float") || has("number") || has("digit") {
-        ("this is not a number", "write digits with a decimal point, and the unit in parentheses before them, as (lb)4200")
+        (
+            "this is not a number",
+            "write digits with a decimal point, and the unit in parentheses before them, as (lb)4200",
+        )
     } else if has("Multi-line") || has("multi-line") {
         (
             "this text of several lines is not indented as KDL asks",

@@ -25,8 +25,11 @@ pub(super) fn find(file: FileId, text: &str) -> Vec<Finding> {
     }
     let more = places.len().saturating_sub(LISTED);
     let mut findings: Vec<Finding> = places.iter().take(LISTED).map(|place| finding(file, *place)).collect();
-    if more > 0 && let Some(last) = findings.last_mut() {
-        last.message.push_str(&format!("; {more} further {} hidden characters", if more == 1 { "line has" } else { "lines have" }));
+    if more > 0
+        && let Some(last) = findings.last_mut()
+    {
+        let lines = if more == 1 { "line has" } else { "lines have" };
+        last.message = format!("{}; {more} further {lines} hidden characters", last.message);
     }
     findings
 }
@@ -34,7 +37,9 @@ pub(super) fn find(file: FileId, text: &str) -> Vec<Finding> {
 fn finding(file: FileId, (at, c, count): (usize, char, usize)) -> Finding {
     let name = visible(c.encode_utf8(&mut [0; 4]), true).into_owned();
     let what = match c {
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => "changes the direction of the text around it",
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => {
+            "changes the direction of the text around it"
+        }
         '\u{2028}' | '\u{2029}' | '\u{85}' | '\u{b}' | '\u{c}' => "breaks the line where few editors show it",
         c if c.is_control() => "is a control character",
         _ => "has no width",

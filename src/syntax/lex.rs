@@ -74,10 +74,7 @@ pub(super) const fn is_newline(c: char) -> bool {
 
 /// The blanks of KDL 2 (section 3.16).
 pub(super) const fn is_blank(c: char) -> bool {
-    matches!(
-        c,
-        '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' | '\u{feff}'
-    )
+    matches!(c, '\t' | ' ' | '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}')
 }
 
 /// What cannot stand in a bare word (KDL 2, section 3.10).
@@ -137,6 +134,8 @@ impl<'a> Lexer<'a> {
             b'[' | b']' => one(Kind::Stray),
             b'"' => self.quoted(),
             b'#' => self.hashed(),
+            // A byte-order mark may begin the text, and stands nowhere else (KDL 2, section 3.1).
+            _ if at == 0 && self.rest(at).starts_with('\u{feff}') => (Kind::Blank, '\u{feff}'.len_utf8()),
             b'\\' => self.continuation(),
             b'/' => match self.byte(at + 1) {
                 b'/' => (Kind::LineComment, self.find(at, is_newline)),
@@ -232,15 +231,13 @@ impl<'a> Lexer<'a> {
     /// A text of several lines, from after its opening quotes on.
     fn lines(&self, body: usize, hashes: usize) -> (Kind, usize) {
         let opened = self.newline(body) > 0;
-        let limit = if opened { self.end } else { self.find(body, is_newline) };
         let mut at = body;
         loop {
-            at = self.find(at, |c| c == '"' || (c == '\\' && hashes == 0)).min(limit);
-            if at >= limit {
-                return (Kind::Lines { closed: false, opened }, limit);
-            }
+            at = self.find(at, |c| c == '"' || (c == '\\' && hashes == 0) || (!opened && is_newline(c)));
             if self.byte(at) == b'\\' {
                 at = self.past_character(at + 1);
+            } else if self.byte(at) != b'"' {
+                return (Kind::Lines { closed: false, opened }, at);
             } else if self.rest(at).starts_with("\"\"\"") && self.hashes(at + 3, hashes) {
                 return (Kind::Lines { closed: true, opened }, at + 3 + hashes);
             } else {
@@ -264,12 +261,12 @@ impl<'a> Lexer<'a> {
         if self.rest(quote).starts_with("\"\"\"") && self.newline(quote + 3) > 0 {
             return self.lines(quote + 3, hashes);
         }
-        let limit = self.find(quote, is_newline);
         let mut at = quote + 1;
         loop {
-            at = self.find(at, |c| c == '"').min(limit);
-            if at >= limit {
-                return (Kind::Raw { closed: false }, self.unclosed(quote + 1, limit));
+            // Only up to what matters: a search to the end of the line for each text on it would be quadratic.
+            at = self.find(at, |c| c == '"' || is_newline(c));
+            if self.byte(at) != b'"' {
+                return (Kind::Raw { closed: false }, self.unclosed(quote + 1, at));
             }
             if self.hashes(at + 1, hashes) {
                 return (Kind::Raw { closed: true }, at + 1 + hashes);
@@ -299,7 +296,10 @@ mod tests {
     use super::{Kind, Lexer};
 
     fn kinds(text: &str) -> Vec<(Kind, &str)> {
-        Lexer::new(text, 0..text.len()).map(|token| (token.kind, &text[token.range()])).filter(|t| t.0 != Kind::Blank).collect()
+        Lexer::new(text, 0..text.len())
+            .map(|token| (token.kind, &text[token.range()]))
+            .filter(|t| t.0 != Kind::Blank)
+            .collect()
     }
 
     #[test]
@@ -316,7 +316,10 @@ mod tests {
             ]
         );
         assert_eq!(kinds("\"\"\"\n a\"\n \"\"\"k")[0], (Kind::Lines { closed, opened: true }, "\"\"\"\n a\"\n \"\"\""));
-        assert_eq!(kinds("#true\\\n/-"), [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]);
+        assert_eq!(
+            kinds("#true\\\n/-"),
+            [(Kind::Word, "#true"), (Kind::Continuation, "\\\n"), (Kind::Slashdash, "/-")]
+        );
     }
 
     #[test]

@@ -7,6 +7,9 @@ pub const MAX_NESTING: usize = 64;
 /// How deep `/-` may nest, counted in every way: an entry, a block or a node that is switched off, inside another that
 /// is. The parser's time doubles and more with each level.
 pub const MAX_SLASHDASH_NESTING: usize = 4;
+/// How many `/-` the parser is given at once, texts and comments included, because in a broken text it may take those
+/// for real. A text with more is read node by node, and one node's own line may hold so many.
+pub const MAX_SLASHDASHES: usize = 4;
 /// How deep `/* … */` may nest.
 pub const MAX_COMMENT_NESTING: usize = 16;
 /// How many line breaks one `/* … */` may hold: the parser recurses once per line.
@@ -36,16 +39,20 @@ pub(super) struct Piece {
     pub(super) head_end: usize,
     /// End of the whole.
     pub(super) end: usize,
+    /// Its indentation in bytes, when it begins a line.
+    pub(super) indent: Option<usize>,
     /// The node around it.
     pub(super) parent: Option<usize>,
     /// Its braces.
     pub(super) block: Option<usize>,
     /// Whether `/-` switches this node off. One within a node that is switched off is not marked again.
     pub(super) off: bool,
-    /// Whether it stands in braces that are part of a header (switched off) or of nothing, and is not read by itself.
+    /// Whether it stands in braces that are switched off or belong to nothing: read for its faults only.
     pub(super) skip: bool,
     /// Whether a fault lies in its header.
     pub(super) bad: bool,
+    /// Blocks of its header that are switched off, with their `/-`; their nodes are read by themselves.
+    pub(super) masks: Vec<Range<usize>>,
     /// Stretches that belong to it and cannot be read.
     pub(super) lost: Vec<Range<usize>>,
 }
@@ -91,6 +98,8 @@ pub(super) enum What {
     DoubleSlashdash,
     /// `/-` with nothing after it.
     LooseSlashdash,
+    /// `;` with no node before it.
+    LooseSemicolon,
 }
 
 /// A limit that a text exceeds.

@@ -3,7 +3,7 @@
 use kdl::{KdlDocument, KdlError};
 
 use super::lex::{Kind, Lexer};
-use super::outline::Outline;
+use super::outline::{MAX_SLASHDASHES, Outline};
 use super::read::Reader;
 use super::tree::{Document, Lost};
 use super::{explain, hidden, recover, scan, stack};
@@ -49,7 +49,8 @@ fn parse_here(file: FileId, text: &str) -> Parsed {
         findings.push(explain::refusal(file, refusal));
         return Parsed { document: None, findings: settled(findings) };
     }
-    let parsed = if outline.faults.is_empty() { Some(KdlDocument::parse(text)) } else { None };
+    let at_once = outline.faults.is_empty() && text.matches("/-").nth(MAX_SLASHDASHES).is_none();
+    let parsed = at_once.then(|| KdlDocument::parse(text));
     let document = match parsed {
         Some(Ok(document)) => {
             let mut reader = Reader { file, text, outline: &outline, findings: Vec::new() };
@@ -59,32 +60,31 @@ fn parse_here(file: FileId, text: &str) -> Parsed {
             let lost = lost.into_iter().map(|span| self::lost(text, span)).collect();
             Some(Document { nodes, lost, span: Span::new(file, 0..text.len()) })
         }
-        Some(Err(error)) => broken(file, text, &outline, Some(&error), &mut findings),
-        None => broken(file, text, &outline, None, &mut findings),
+        Some(Err(error)) => by_header(file, text, &outline, Some(&error), &mut findings),
+        None => by_header(file, text, &outline, None, &mut findings),
     };
     Parsed { document, findings: settled(findings) }
 }
 
-/// A text that is not KDL as a whole: node by node.
-fn broken(
+/// A text that is not KDL as a whole, or that the parser is not given as a whole.
+fn by_header(
     file: FileId,
     text: &str,
     outline: &Outline,
     error: Option<&KdlError>,
     findings: &mut Vec<Finding>,
 ) -> Option<Document> {
-    let before = findings.len();
-    findings.extend(outline.faults.iter().map(|fault| explain::fault(file, text, outline, fault)));
-    let (nodes, lost) = recover::recover(file, text, outline, findings);
-    let lost = lost.into_iter().map(|span| self::lost(text, span)).collect();
-    match error {
-        // Every node reads by itself and yet the whole does not: then none of them can be trusted.
-        Some(error) if findings.len() == before => {
-            findings.push(explain::parser(file, text, 0..text.len(), error));
-            None
-        }
-        _ => Some(Document { nodes, lost, span: Span::new(file, 0..text.len()) }),
+    // Explaining a fault may look through all nodes, so only those that can be shown are.
+    let shown = outline.faults.iter().take(MAX_FINDINGS + 1);
+    findings.extend(shown.map(|fault| explain::fault(file, text, outline, fault)));
+    let recovered = recover::recover(file, text, outline, findings);
+    if let Some(error) = error.filter(|_| !recovered.broken) {
+        // Every header reads by itself and yet the whole does not: then none of them can be trusted.
+        findings.push(explain::parser(file, text, 0..text.len(), error));
+        return None;
     }
+    let lost = recovered.lost.into_iter().map(|span| self::lost(text, span)).collect();
+    Some(Document { nodes: recovered.nodes, lost, span: Span::new(file, 0..text.len()) })
 }
 
 /// What can be told of a top-level node that could not be read.
@@ -93,7 +93,7 @@ fn lost(text: &str, span: Span) -> Lost {
     let mut id = None;
     let mut annotation = false;
     for token in Lexer::new(text, span.range()) {
-        let word = text.get(token.range()).unwrap_or("").trim_matches(['#', '"', ' ']);
+        let word = text.get(token.range()).unwrap_or("").trim_matches(['#', '"', ' ', '\n', '\r']);
         match token.kind {
             Kind::ParenOpen => annotation = true,
             Kind::ParenClose => annotation = false,
@@ -114,11 +114,16 @@ fn lost(text: &str, span: Span) -> Lost {
 /// In the order of the text, one for each place and rule, and not without end.
 fn settled(mut findings: Vec<Finding>) -> Vec<Finding> {
     findings.sort_by_key(|finding| finding.primary.span);
-    findings.dedup_by(|later, earlier| later.rule == earlier.rule && later.primary.span.start == earlier.primary.span.start);
+    findings.dedup_by(|later, earlier| {
+        later.rule == earlier.rule && later.primary.span.start == earlier.primary.span.start
+    });
     let more = findings.len().saturating_sub(MAX_FINDINGS);
     findings.truncate(MAX_FINDINGS);
-    if more > 0 && let Some(last) = findings.last_mut() {
-        last.message.push_str(&format!("; {more} further faults in this file are not listed"));
+    let faults = if more == 1 { "fault is" } else { "faults are" };
+    if more > 0
+        && let Some(last) = findings.last_mut()
+    {
+        last.message = format!("{}; at least {more} further {faults} in this file not listed", last.message);
     }
     findings
 }

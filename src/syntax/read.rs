@@ -8,8 +8,8 @@ use std::sync::Arc;
 use kdl::{KdlDocument, KdlEntry, KdlIdentifier, KdlNode, KdlValue};
 
 use super::outline::Outline;
-use super::slips;
 use super::tree::{Entry, Node, Value, Word};
+use super::valid;
 use crate::finding::Finding;
 use crate::text::{FileId, Span};
 
@@ -29,7 +29,7 @@ impl Reader<'_> {
         let mut lost = Vec::new();
         for node in document.nodes() {
             let read = self.node(node, base);
-            if slips::in_valid_node(self.text, &read, &mut self.findings) {
+            if valid::slips(self.text, &read, &mut self.findings) {
                 lost.push(read.span);
             } else {
                 nodes.push(read);

@@ -1,22 +1,31 @@
 //! A broken text node by node: each header is parsed by itself, once, so that the work stays linear however the text
 //! is broken, and a broken line costs that line.
 
+use std::borrow::Cow;
+
 use kdl::KdlDocument;
 
-use super::outline::{Outline, Piece};
+use super::outline::{MAX_SLASHDASHES, Outline, Piece};
 use super::read::Reader;
 use super::tree::Node;
 use super::{explain, slips};
 use crate::finding::Finding;
 use crate::text::{FileId, Span, is_hidden};
 
-/// The top-level nodes that can be read, with all inner nodes that can be, and where broken top-level nodes stand.
-pub(super) fn recover(
-    file: FileId,
-    text: &str,
-    outline: &Outline,
-    findings: &mut Vec<Finding>,
-) -> (Vec<Node>, Vec<Span>) {
+/// What could be read of a broken text.
+#[derive(Debug)]
+pub(super) struct Recovered {
+    /// The top-level nodes, each with all inner nodes that can be read.
+    pub(super) nodes: Vec<Node>,
+    /// Where broken top-level nodes stand.
+    pub(super) lost: Vec<Span>,
+    /// Whether a header was found broken at all, one that is switched off included.
+    pub(super) broken: bool,
+}
+
+/// Reads a text header by header.
+pub(super) fn recover(file: FileId, text: &str, outline: &Outline, findings: &mut Vec<Finding>) -> Recovered {
+    let mut broken = false;
     let mut reader = Reader { file, text, outline, findings: Vec::new() };
     let count = outline.pieces.len();
     // Per node: its children and what was lost among them, last first. The extra slot is the document.
@@ -26,13 +35,11 @@ pub(super) fn recover(
     lost.resize_with(count + 1, Vec::new);
     // Backwards, so that children are there when their parent comes: a parent begins before its children.
     for (at, piece) in outline.pieces.iter().enumerate().rev() {
-        if piece.skip {
-            continue;
-        }
         let inner = taken(&mut children, at);
         let inner_lost = taken(&mut lost, at);
         let read = header(&mut reader, piece, findings);
-        if piece.off {
+        broken |= read.is_none();
+        if piece.off || piece.skip {
             continue;
         }
         let parent = piece.parent.unwrap_or(count);
@@ -51,7 +58,7 @@ pub(super) fn recover(
         }
     }
     findings.append(&mut reader.findings);
-    (taken(&mut children, count), taken(&mut lost, count))
+    Recovered { nodes: taken(&mut children, count), lost: taken(&mut lost, count), broken }
 }
 
 /// The list at a place, in the order of the text.
@@ -67,8 +74,12 @@ fn header(reader: &mut Reader<'_>, piece: &Piece, findings: &mut Vec<Finding>) -
         return None;
     }
     let range = piece.start..piece.head_end;
-    let text = reader.text.get(range.clone())?;
-    match KdlDocument::parse(text) {
+    let text = masked(reader.text, piece)?;
+    if let Some((at, _)) = text.match_indices("/-").nth(MAX_SLASHDASHES) {
+        findings.push(explain::slashdashes(reader.file, piece.start + at));
+        return None;
+    }
+    match KdlDocument::parse(&text) {
         Ok(document) => {
             let (mut nodes, lost) = reader.nodes(&document, piece.start);
             let node = nodes.pop();
@@ -91,6 +102,17 @@ fn header(reader: &mut Reader<'_>, piece: &Piece, findings: &mut Vec<Finding>) -
     }
 }
 
+/// A header's text without the blocks in it that are switched off: blanks stand in for them, so that offsets stay.
+fn masked<'a>(text: &'a str, piece: &Piece) -> Option<Cow<'a, str>> {
+    let mut masked = Cow::Borrowed(text.get(piece.start..piece.head_end)?);
+    for mask in &piece.masks {
+        let within = mask.start.checked_sub(piece.start)?..mask.end.checked_sub(piece.start)?;
+        masked.get(within.clone())?;
+        masked.to_mut().replace_range(within, &" ".repeat(mask.len()));
+    }
+    Some(masked)
+}
+
 fn assembled(
     file: FileId,
     outline: &Outline,
@@ -104,8 +126,12 @@ fn assembled(
     node.lost.sort();
     if let Some(block) = piece.block.and_then(|at| outline.blocks.get(at)) {
         let last = children.last().map_or(block.open + 1, |child| child.span.end as usize);
-        let end = block.close.map_or(last, |close| close + 1);
+        let end = block.close.map_or(last, |close| close + 1).max(last);
         node.span = Span::new(file, piece.start..end.max(node.head.end as usize));
+        node.children = Some(children);
+    } else if !children.is_empty() {
+        // Its `{` is missing, and the scan gave it the lines that its `}` ends.
+        node.span = Span::new(file, piece.start..piece.end);
         node.children = Some(children);
     }
     node

@@ -20,6 +20,7 @@ pub(super) fn scan(text: &str) -> Outline {
 }
 
 /// One level of nesting: the whole text, or the inside of a pair of braces.
+#[expect(clippy::struct_excessive_bools, reason = "independent marks of one level, each with its own comment")]
 #[derive(Debug, Default)]
 struct Frame {
     /// The braces; none for the whole text.
@@ -28,7 +29,9 @@ struct Frame {
     owner: Option<usize>,
     /// How many `/-` this stands in.
     slashdashes: usize,
-    /// Whether nodes in here are not read by themselves.
+    /// Where the `/-` stands that switches these braces off.
+    off_from: Option<usize>,
+    /// Whether nodes in here are read for their faults only.
     skip: bool,
     /// Whether nodes in here are within something switched off.
     dead: bool,
@@ -94,6 +97,9 @@ impl Scan {
             Kind::BlockComment { depth, lines, closed } => self.comment(token, depth, lines, closed),
             Kind::Semicolon => {
                 self.loose_slashdash();
+                if self.top.node.is_none() {
+                    self.fault(token.range(), What::LooseSemicolon);
+                }
                 self.end_node();
             }
             Kind::Slashdash => self.slashdash(token),
@@ -208,11 +214,13 @@ impl Scan {
             start: token.start,
             head_end: token.end,
             end: token.end,
+            indent: self.fresh.then_some(self.indent),
             parent: self.top.owner,
             block: None,
             off,
             skip: self.top.skip,
             bad: false,
+            masks: Vec::new(),
             lost: Vec::new(),
         });
     }
@@ -233,7 +241,8 @@ impl Scan {
         if self.frames.len() >= MAX_NESTING {
             return self.refuse(token.range(), Limit::Nesting);
         }
-        let pending = self.top.pending.take().is_some();
+        let off_from = self.top.pending.take().map(|(start, _)| start);
+        let pending = off_from.is_some();
         if self.top.node.is_none() {
             self.fault(token.range(), What::NoNode);
             // The braces are taken for those of the node before, which is what the writer will have meant.
@@ -256,6 +265,7 @@ impl Scan {
             block: Some(block),
             owner,
             slashdashes: self.top.slashdashes + usize::from(off) + usize::from(pending),
+            off_from,
             skip: self.top.skip || detached,
             dead,
             indent: self.indent,
@@ -268,7 +278,11 @@ impl Scan {
         self.loose_slashdash();
         if self.fresh {
             self.close_by_indent(token.start, |frame, indent| frame.indent > indent);
-            if self.by_indent && self.top.block.is_some() && self.top.indent < self.indent && self.top.inner_indent.is_some() {
+            if self.by_indent
+                && self.top.block.is_some()
+                && self.top.indent < self.indent
+                && self.top.inner_indent.is_some()
+            {
                 return self.fault(token.range(), What::StrayBrace);
             }
         }
@@ -291,13 +305,31 @@ impl Scan {
         } else if !closed {
             // Braces that are switched off are part of the header.
             piece.head_end = token.end;
+            piece.masks.extend(inner.off_from.map(|start| start..token.end));
         }
     }
 
-    /// A `}` too many.
+    /// A `}` too many. When it stands where a node would end whose `{` is missing or that another `}` ended too early,
+    /// the lines indented in between are taken for that node's children.
     fn stray(&mut self, token: Token) {
         self.fault(token.range(), What::StrayBrace);
         self.end_node();
+        if !self.by_indent || !self.fresh {
+            return;
+        }
+        let indent = self.indent;
+        let siblings = |piece: &Piece| piece.parent.is_none() && !piece.skip && piece.indent.is_some();
+        let owner = self.out.pieces.iter().rposition(|piece| siblings(piece) && piece.indent <= Some(indent));
+        let Some(owner) = owner else { return };
+        let mut moved = false;
+        for piece in self.out.pieces.iter_mut().skip(owner + 1).filter(|piece| siblings(piece)) {
+            piece.parent = Some(owner);
+            moved = true;
+        }
+        if let Some(piece) = self.out.pieces.get_mut(owner).filter(|_| moved) {
+            piece.end = token.end;
+            piece.lost.push(token.range());
+        }
     }
 
     /// Closes the braces that the indentation of this line says should have been closed before it.

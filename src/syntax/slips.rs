@@ -4,68 +4,12 @@ use std::ops::Range;
 
 use super::explain::not_kdl;
 use super::lex::{Kind, Lexer, Token};
-use super::tree::{Node, Value};
-use crate::finding::{Finding, Level};
-use crate::text::{FileId, Span};
+use super::valid::{SHOWN, colon, shown, split_colon};
+use crate::finding::Finding;
+use crate::text::{FileId, Span, is_hidden};
 
 /// The most digits a number can have: what fits 128 bits.
 const MAX_DIGITS: usize = 38;
-/// The longest piece of the user's text that help repeats.
-const SHOWN: usize = 60;
-
-/// Slips that are valid KDL and yet mean something else: `weight: 4200` is a node named `weight:`. Adds a finding for
-/// each and says whether there was one.
-pub(super) fn in_valid_node(text: &str, node: &Node, findings: &mut Vec<Finding>) -> bool {
-    let before = findings.len();
-    let bare = |span: Span| text.get(span.range()).unwrap_or("");
-    let name = bare(node.name.span);
-    if let Some((word, inline)) = split_colon(name) {
-        let rest = text.get(node.name.span.end as usize..node.head.end as usize).unwrap_or("").trim();
-        let values = [inline, rest].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ");
-        findings.push(colon(node.name.span, name, &format!("{word} {values}")));
-    }
-    let arguments: Vec<_> = node.entries.iter().collect();
-    for (at, entry) in arguments.iter().enumerate() {
-        let written = bare(entry.value_span);
-        let is_bare = matches!(entry.value, Value::Text(_)) && entry.key.is_none();
-        if !is_bare {
-            continue;
-        }
-        if let Some((word, inline)) = split_colon(written) {
-            let next = arguments.get(at + 1).map_or("", |next| bare(next.typed_span));
-            let value = if inline.is_empty() { next } else { inline };
-            findings.push(colon(entry.value_span, written, &format!("{word}={value}")));
-        } else if written.starts_with('\'') {
-            let finding = Finding::new("not-kdl", Level::Error, entry.value_span, "text stands in double quotes");
-            findings.push(finding.help(format!("write \"{}\"", shown(written.trim_matches('\'')))));
-        }
-    }
-    findings.len() > before
-}
-
-/// A bare word with a colon at its end or in it, in two.
-fn split_colon(word: &str) -> Option<(&str, &str)> {
-    if word.starts_with(['"', '#']) {
-        return None;
-    }
-    word.split_once(':').filter(|(before, _)| !before.is_empty())
-}
-
-fn colon(span: Span, word: &str, instead: &str) -> Finding {
-    let message = format!("{} is written with a colon, which makes it another word", shown(word));
-    let finding = Finding::new("unknown-word", Level::Error, span, message);
-    if instead.len() <= SHOWN && !instead.contains(['\n', '\r']) {
-        finding.help(format!("write {}", instead.trim_end()))
-    } else {
-        finding.help("write it without the colon")
-    }
-}
-
-fn shown(word: &str) -> &str {
-    let end = word.char_indices().nth(SHOWN).map_or(word.len(), |(at, _)| at);
-    word.get(..end).unwrap_or("")
-}
-
 /// Slips in a header that the parser does not take, each at its own place.
 pub(super) fn in_broken_header(file: FileId, text: &str, header: Range<usize>) -> Vec<Finding> {
     let tokens: Vec<Token> = Lexer::new(text, header).filter(|token| !outside(*token)).collect();
@@ -106,6 +50,15 @@ impl<'a> Slips<'a> {
     fn joined(&self, at: usize) -> Option<Token> {
         let (this, next) = (self.get(at)?, self.get(at + 1)?);
         (this.end == next.start).then_some(next)
+    }
+
+    /// The end of the run of tokens without blanks that begins here.
+    fn glued_end(&self, at: usize) -> usize {
+        let mut last = at;
+        while self.joined(last).is_some() {
+            last += 1;
+        }
+        self.get(last).map_or(0, |token| token.end)
     }
 
     /// Whether the token before this one touches it and is of this kind.
@@ -156,7 +109,9 @@ impl<'a> Slips<'a> {
             Kind::Stray => {
                 let (message, help) = match self.word(token) {
                     "\\" => ("a backslash continues a line, and must be the last on it", "delete it"),
-                    "/" => ("a slash cannot stand outside of quotes", "put the text in quotes, or write a decimal number"),
+                    "/" => {
+                        ("a slash cannot stand outside of quotes", "put the text in quotes, or write a decimal number")
+                    }
                     _ => ("brackets have no meaning here", "write values one after another, with blanks between them"),
                 };
                 findings.push(self.found(token.range(), message, help));
@@ -168,6 +123,9 @@ impl<'a> Slips<'a> {
 
     fn bare(&self, at: usize, token: Token, findings: &mut Vec<Finding>) -> usize {
         let word = self.word(token);
+        if word.contains(is_hidden) {
+            return 1;
+        }
         if let Some(keyword) = keyword(word) {
             let message = format!("{word} is written with # in KDL 2");
             findings.push(self.found(token.range(), message, format!("write {keyword}")));
@@ -185,6 +143,15 @@ impl<'a> Slips<'a> {
             let help = if instead.len() <= SHOWN { format!("write {instead}") } else { "write #\"…\"#".to_owned() };
             findings.push(self.found(token.start..raw.end, "raw text is written without r in KDL 2", help));
             return 2;
+        }
+        if let Some((before, after)) = split_colon(word) {
+            let end = self.glued_end(at);
+            let value = self.text.get(token.start + before.len() + 1..end).unwrap_or(after);
+            let separator = if at == 0 { " " } else { "=" };
+            let value = if value.is_empty() { self.get(at + 1).map_or("", |next| self.word(next)) } else { value };
+            let span = Span::new(self.file, token.range());
+            findings.push(colon(span, word, &format!("{before}{separator}{value}")));
+            return 1;
         }
         if numeric(word) {
             return self.number(at, token, findings);
@@ -210,7 +177,11 @@ impl<'a> Slips<'a> {
             return 3;
         }
         if next.is_some_and(Token::is_text) {
-            findings.push(self.found(token.range(), "a blank is missing between number and text", "write a blank between them"));
+            findings.push(self.found(
+                token.range(),
+                "a blank is missing between number and text",
+                "write a blank between them",
+            ));
             return 2;
         }
         let digits = word.chars().filter(char::is_ascii_digit).count();
@@ -265,7 +236,11 @@ impl<'a> Slips<'a> {
         }
         let Some(next) = self.joined(at) else { return 1 };
         if next.kind == Kind::Word && self.word(next) == "," {
-            findings.push(self.found(next.range(), "values are separated by blanks, without commas", "delete the comma"));
+            findings.push(self.found(
+                next.range(),
+                "values are separated by blanks, without commas",
+                "delete the comma",
+            ));
             return 2;
         }
         if next.kind == Kind::Word || next.is_text() {
@@ -281,19 +256,41 @@ impl<'a> Slips<'a> {
         let inner = self.get(at + 1);
         if inner.is_some_and(|inner| inner.kind == Kind::ParenClose) {
             let range = token.start..inner.map_or(token.end, |inner| inner.end);
-            findings.push(self.found(range, "there is no unit in these parentheses", "write the unit in them, as (lb)4200"));
+            findings.push(self.found(
+                range,
+                "there is no unit in these parentheses",
+                "write the unit in them, as (lb)4200",
+            ));
             return 2;
         }
         let Some(close) = self.get(at + 2).filter(|close| close.kind == Kind::ParenClose) else {
-            let help = "write the unit alone in parentheses before its number, as (lb)4200, and put units with a slash in quotes";
-            findings.push(self.found(token.range(), "this parenthesis does not hold one word and close", help));
-            return self.tokens.len();
+            return self.odd_annotation(at, token, findings);
         };
         if self.get(at + 3).is_none_or(|next| matches!(next.kind, Kind::Slashdash | Kind::Equals)) {
             let message = "no value follows this unit";
             findings.push(self.found(token.start..close.end, message, "write the number after it"));
         }
         3
+    }
+
+    /// Parentheses that do not hold one word and close.
+    fn odd_annotation(&self, at: usize, token: Token, findings: &mut Vec<Finding>) -> usize {
+        let rest = self.tokens.get(at + 1..).unwrap_or(&[]);
+        let inner = rest.iter().position(|token| token.kind == Kind::ParenClose);
+        let Some(inner) = inner else {
+            let message = "this parenthesis is never closed";
+            findings.push(self.found(token.range(), message, "write ) after the unit, as (lb)4200"));
+            return self.tokens.len();
+        };
+        let end = rest.get(inner).map_or(token.end, |close| close.end);
+        let written = self.text.get(token.end..end - 1).unwrap_or("").trim();
+        let help = if written.contains('/') && !written.contains('"') && written.len() <= SHOWN {
+            format!("write (\"{written}\"): a unit with a slash stands in quotes")
+        } else {
+            "write the unit alone in parentheses before its number, as (lb)4200".to_owned()
+        };
+        findings.push(self.found(token.start..end, "what stands in these parentheses is not one word", help));
+        inner + 2
     }
 }
 
@@ -327,7 +324,8 @@ fn plain(word: &str) -> bool {
 
 /// A number and what is glued to its end.
 fn split_unit(word: &str) -> (&str, &str) {
-    let end = word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '_' | ','))).unwrap_or(word.len());
+    let end =
+        word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '_' | ','))).unwrap_or(word.len());
     word.split_at(end)
 }
 

@@ -12,6 +12,7 @@ thread_local! {
 }
 
 /// A builder of a thread pool whose threads may parse without further ado.
+#[must_use]
 pub fn pool() -> rayon::ThreadPoolBuilder {
     rayon::ThreadPoolBuilder::new().stack_size(STACK).start_handler(|_| ENOUGH.set(true))
 }
