@@ -168,10 +168,10 @@ impl Item {
     /// What the item puts on two axles of its own, front then rear, standing level: the front carries `W·arm/wb`.
     ///
     /// # Errors
-    /// A wheelbase not above zero or not finite.
+    /// A wheelbase not above zero, a non-finite entry or result.
     pub fn on_axles(&self, wheelbase: Length) -> Result<(Mass, Mass), StaticsError> {
         positive(wheelbase, "the wheelbase")?;
-        let front = self.weight * (self.arm / wheelbase);
+        let front = finite(self.weight * (self.arm / wheelbase), "the front axle's weight")?;
         Ok((front, self.weight - front))
     }
 }

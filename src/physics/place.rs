@@ -79,9 +79,12 @@ impl Item {
             Gap::Front(gap) => deck.from + gap + ahead,
             Gap::Rear(gap) => deck.rear() - gap - behind,
         };
-        finite(datum, "the item's place")?;
-        finite(left, "the item's distance from the centre line")?;
-        Ok(Placed { item: *self, facing, datum, left })
+        let placed = Placed { item: *self, facing, datum, left };
+        for station in [placed.front(), placed.rear(), placed.load().station] {
+            finite(station, "the item's place")?;
+        }
+        finite(placed.load().left, "the item's distance from the centre line")?;
+        Ok(placed)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::units::{Mass, Pressure};
 
-use super::error::{StaticsError, not_negative, positive};
+use super::error::{StaticsError, finite, not_negative, positive};
 use super::load_index::LoadIndexes;
 
 /// A passenger-car tire on a trailer, truck or multipurpose vehicle counts for its rating divided by this.
@@ -123,7 +123,7 @@ impl WheelTires {
         };
         let each = positive(each, "the tire's rating")?;
         let divisor = if self.kind == TireKind::Passenger { PASSENGER_TIRE_DIVISOR } else { 1.0 };
-        let full = each * f64::from(self.count) / divisor;
+        let full = finite(each * f64::from(self.count) / divisor, "the tires' capacity")?;
         Ok(Some(TireCapacity { full, at_pressure: self.at_pressure(full)? }))
     }
 
