@@ -294,6 +294,7 @@ impl<'t> Pass<'_, 't> {
     }
 
     /// What the word cannot do without. Nothing is missed where something was lost: it may be just that.
+    /// What is missed has been told, so from here on it counts as broken.
     fn missing(&mut self) {
         if self.seen.lost {
             return;
@@ -306,6 +307,7 @@ impl<'t> Pass<'_, 't> {
             let written = placeholder(arg.takes);
             let message = format!("{} lacks its {}: {}", self.subject(), arg.name, lower_first(arg.doc));
             self.error("missing-entry", self.seen.place(), message, format!("write {} {written}", word.name));
+            self.seen.broken.push(arg.name);
         }
         for prop in word.props {
             if !self.lacks(prop) {
@@ -314,6 +316,7 @@ impl<'t> Pass<'_, 't> {
             let message = format!("{} lacks `{}`: {}", self.subject(), prop.name, lower_first(prop.doc));
             let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
             self.error("missing-entry", self.seen.place(), message, help);
+            self.seen.broken.push(prop.name);
         }
         for child in word.inner().filter(|child| child.occurs.required()) {
             let name = child.word.name;
@@ -325,6 +328,7 @@ impl<'t> Pass<'_, 't> {
                     message,
                     format!("add {} in its braces", sketch(child.word)),
                 );
+                self.seen.broken.push(name);
             }
         }
     }

@@ -209,7 +209,8 @@ pub fn names() -> String {
         let head = if of.is_empty() { "in every rule".to_owned() } else { format!("each {}", words.join(", each ")) };
         let _ = writeln!(out, "{head}");
         for figure in all.into_iter().filter_map(|at| figures().get(at)) {
-            let _ = writeln!(out, "  {:<28} {:<10} {}", figure.name, figure.measures.noun(), figure.doc);
+            let lead = format!("  {:<28} {:<10} ", figure.name, figure.measures.noun());
+            paragraph(&mut out, &lead, figure.doc, lead.len(), WIDTH);
         }
     }
     out

@@ -55,7 +55,7 @@ pub struct ReadRules {
 pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) -> ReadRules {
     let mut all = ReadRules::default();
     for node in document.nodes.iter().filter(|node| &*node.name.text == "rule") {
-        let mut reader = Reader { text, findings: Vec::new() };
+        let mut reader = Reader { text, findings: Vec::new(), meant: Vec::new(), unread: Vec::new() };
         let rule = reader.rule(node, pack, builtin);
         let sound = reader.findings.is_empty() && node.is_whole();
         all.findings.append(&mut reader.findings);
@@ -69,15 +69,20 @@ pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) ->
 struct Reader<'t> {
     text: &'t str,
     findings: Vec<Finding>,
+    /// Words that were most likely meant by others: they are not told to be missing on top.
+    meant: Vec<&'static str>,
+    /// Parameters that could not be read: a condition that names one is not at fault on top.
+    unread: Vec<Arc<str>>,
 }
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     fn rule(&mut self, node: &Node, pack: &str, builtin: bool) -> Option<Rule> {
         let id = self.text_argument(node, "the rule's id")?;
         for child in node.children() {
             if !WORDS.contains(&&*child.name.text) {
                 let message = format!("`{}` is not a word of a rule", child.name.text);
                 let near = nearest(&child.name.text, WORDS);
+                self.meant.extend(near);
                 self.wrong(child.name.span, message, near.map(|near| format!("write {near}")));
             }
         }
@@ -180,7 +185,9 @@ impl<'t> Reader<'t> {
         match compile(&text, names) {
             Ok(expr) => Some(expr),
             Err(error) => {
-                self.wrong(self.within(entry, &text, error.range), error.message, error.help);
+                if !self.rests_on_unread(&text, &error.range) {
+                    self.wrong(self.within(entry, &text, error.range), error.message, error.help);
+                }
                 None
             }
         }
@@ -191,14 +198,30 @@ impl<'t> Reader<'t> {
         match Template::read(&text, names) {
             Ok(template) => Some(template),
             Err(error) => {
-                self.wrong(self.within(entry, &text, error.range), error.message, None);
+                if !self.rests_on_unread(&text, &error.range) {
+                    self.wrong(self.within(entry, &text, error.range), error.message, None);
+                }
                 None
             }
         }
     }
 
+    /// Whether an error is about a parameter whose own line is at fault.
+    fn rests_on_unread(&self, text: &str, range: &Range<usize>) -> bool {
+        text.get(range.clone()).is_some_and(|name| self.unread.iter().any(|unread| &**unread == name))
+    }
+
     fn param(&mut self, node: &Node) -> Option<Param> {
         let name = self.text_argument(node, "the parameter's name")?;
+        let param = self.read_param(node, &name);
+        if param.is_none() {
+            self.unread.push(name);
+        }
+        param
+    }
+
+    fn read_param(&mut self, node: &Node, name: &Arc<str>) -> Option<Param> {
+        let name = Arc::clone(name);
         let plain = name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'_');
         if !plain || name.is_empty() || ["level", "off"].contains(&&*name) {
             let message = format!("a parameter cannot be called \"{name}\"");
@@ -232,7 +255,8 @@ impl<'t> Reader<'t> {
         let Some(kind) = SourceKind::ALL.into_iter().find(|one| one.word() == &*kind) else {
             let all = SourceKind::ALL.map(SourceKind::word);
             let help = nearest(&kind, all).map_or_else(|| format!("one of {}", all.join(", ")), str::to_owned);
-            self.wrong(node.head, format!("\"{kind}\" is no kind of source"), Some(format!("write {help}")));
+            let at = property(node, "kind").map_or(node.head, |entry| entry.value_span);
+            self.wrong(at, format!("\"{kind}\" is no kind of source"), Some(format!("write {help}")));
             return None;
         };
         let status = match self.text_property(node, "status") {
@@ -241,7 +265,8 @@ impl<'t> Reader<'t> {
                 let found = Status::ALL.into_iter().find(|one| one.word() == &*word);
                 if found.is_none() {
                     let help = format!("write one of {}", Status::ALL.map(Status::word).join(", "));
-                    self.wrong(node.head, format!("\"{word}\" is no status of a source"), Some(help));
+                    let at = property(node, "status").map_or(node.head, |entry| entry.value_span);
+                    self.wrong(at, format!("\"{word}\" is no status of a source"), Some(help));
                 }
                 found
             }
@@ -268,7 +293,7 @@ impl<'t> Reader<'t> {
     /// A child that must be there.
     fn required<'n>(&mut self, node: &'n Node, word: &'static str) -> Option<&'n Node> {
         let found = child(node, word);
-        if found.is_none() {
+        if found.is_none() && !self.meant.contains(&word) {
             let message = format!("this rule does not say its {word}");
             self.wrong(node.head, message, Some(format!("add {word}")));
         }
@@ -309,7 +334,7 @@ impl<'t> Reader<'t> {
     }
 
     fn text_property(&mut self, node: &Node, key: &str) -> Option<Arc<str>> {
-        let (_, entry) = node.properties().find(|(word, _)| &*word.text == key)?;
+        let entry = property(node, key)?;
         match &entry.value {
             Value::Text(text) => Some(Arc::clone(text)),
             _ => {
@@ -358,6 +383,10 @@ impl<'t> Reader<'t> {
 
 fn children<'n>(node: &'n Node, word: &str) -> impl Iterator<Item = &'n Node> {
     node.children().filter(move |child| &*child.name.text == word)
+}
+
+fn property<'n>(node: &'n Node, key: &str) -> Option<&'n Entry> {
+    node.properties().find(|(word, _)| &*word.text == key).map(|(_, entry)| entry)
 }
 
 fn child<'n>(node: &'n Node, word: &str) -> Option<&'n Node> {

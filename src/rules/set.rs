@@ -204,9 +204,19 @@ fn set_param(
         return;
     };
     if param.kind != kind {
-        let wanted = param.kind.map_or("a plain number", crate::units::Kind::noun);
-        let message = format!("\"{}\" of \"{}\" is measured as {wanted}", param.name, rule.id);
-        findings.push(Finding::new("unit-wrong", Level::Error, name.at, message));
+        let noun = param.kind.map_or("plain number", crate::units::Kind::noun);
+        let of = format!("\"{}\" of \"{}\" is a {noun}", param.name, rule.id);
+        let finding = match (param.kind, kind) {
+            (Some(_), None) => Finding::new("unit-missing", Level::Error, name.at, format!("{of} and needs a unit")),
+            (_, Some(other)) => {
+                Finding::new("unit-wrong", Level::Error, name.at, format!("{of}, not a {}", other.noun()))
+            }
+            (None, None) => return,
+        };
+        findings.push(match param.unit {
+            Some(unit) => finding.help(format!("write {}=({})…", param.name, unit.symbol)),
+            None => finding.help(format!("write it without a unit: {}=…", param.name)),
+        });
     } else if (param.value - value).abs() <= 1e-12 * value.abs() {
         findings.push(idle(name.at, format!("\"{}\" has this value already", param.name)));
     } else {
