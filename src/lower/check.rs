@@ -1,6 +1,7 @@
 //! A node of the tree against its word: every fault of one node that can be told without knowing the others.
 
 use std::collections::HashMap;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::near::nearest;
@@ -49,6 +50,9 @@ struct Pass<'p, 't> {
 /// How many unknown words of one node are listed: more than that is a file of another sort.
 const LISTED: usize = 20;
 
+/// After so many findings in one file no help is sought for further unknown words: it is a file of another sort.
+const HELPED: usize = 400;
+
 impl<'t> Pass<'_, 't> {
     fn error(&mut self, rule: &'static str, span: Span, message: String, help: impl Into<String>) {
         self.findings.push(Finding::new(rule, Level::Error, span, message).help(help));
@@ -88,18 +92,15 @@ impl<'t> Pass<'_, 't> {
             } else {
                 let arg = word.args.get(arguments).or(word.args.last().filter(|last| last.occurs.repeats()));
                 arguments += 1;
-                match arg {
-                    Some(arg) => {
-                        let whole = word.is_entry();
-                        self.argument(entry, arg, if whole { node.head } else { entry.span }, after)
+                if let Some(arg) = arg {
+                    let at = if word.is_entry() { node.head } else { entry.span };
+                    self.argument(entry, arg, at, after)
+                } else {
+                    if !surplus {
+                        self.surplus(entry);
                     }
-                    None => {
-                        if !surplus {
-                            self.surplus(entry);
-                        }
-                        surplus = true;
-                        false
-                    }
+                    surplus = true;
+                    false
                 }
             };
             if swallowed {
@@ -284,6 +285,11 @@ impl<'t> Pass<'_, 't> {
         if self.unknown_words > LISTED {
             return;
         }
+        if self.findings.len() > HELPED {
+            let message = format!("{} is not known here", super::near::quoted(written));
+            self.findings.push(Finding::new("unknown-word", Level::Error, span, message));
+            return;
+        }
         let (finding, meant) = unknown(self.seen, written, span, form);
         self.findings.push(finding);
         self.seen.broken.extend(meant);
@@ -366,7 +372,8 @@ pub(super) fn sketch(word: &Word) -> String {
         out.push_str(&placeholder(arg.takes));
     }
     for prop in word.props.iter().filter(|prop| prop.occurs.required()) {
-        out.push_str(&format!(" {}={}", prop.name, placeholder(prop.takes)));
+        // Writing to a String cannot fail.
+        let _ = write!(out, " {}={}", prop.name, placeholder(prop.takes));
     }
     out
 }

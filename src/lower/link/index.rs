@@ -7,7 +7,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::near::{either, nearest, quoted};
 use crate::lower::words::Named;
-use crate::model::Entry;
+use crate::model::{Entry, Owner, Yard};
 use crate::text::Span;
 
 /// Definitions of one sort. Output never walks the map, only the list.
@@ -124,5 +124,29 @@ impl Unsure {
     /// Whether a definition may have an anchor or lash point that could not be read.
     pub(super) fn may_have_place(&self, what: Named, id: &Arc<str>) -> bool {
         self.places.contains(&(what, Arc::clone(id)))
+    }
+}
+
+/// The anchors and lash points of a yard, by the node that holds them.
+pub(super) struct Places(HashSet<(Span, Arc<str>)>);
+
+impl Places {
+    pub(super) fn new(yard: &Yard) -> Self {
+        let mut all = HashSet::new();
+        for trailer in &yard.trailers {
+            all.extend(trailer.anchors.iter().map(|anchor| (trailer.owner.at, Arc::clone(&anchor.id.value))));
+        }
+        for machine in &yard.machines {
+            all.extend(machine.lash_points.iter().map(|point| (machine.owner.at, Arc::clone(&point.id.value))));
+        }
+        for attachment in &yard.attachments {
+            all.extend(attachment.lash_points.iter().map(|point| (attachment.owner.at, Arc::clone(&point.id.value))));
+        }
+        Self(all)
+    }
+
+    /// Whether the trailer, machine or attachment has a place of this name.
+    pub(super) fn has(&self, owner: &Owner, name: &Arc<str>) -> bool {
+        self.0.contains(&(owner.at, Arc::clone(name)))
     }
 }
