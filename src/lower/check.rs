@@ -407,11 +407,3 @@ fn unit_first(error: ReadError, entry: &Entry, symbol: Option<&'static str>) -> 
         }
     }
 }
-
-/// A name that a text gives, as far as it is one.
-pub(super) fn text_of(entry: &Entry) -> Option<&str> {
-    match &entry.value {
-        Value::Text(text) if entry.key.is_none() => Some(text),
-        _ => None,
-    }
-}

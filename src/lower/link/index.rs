@@ -1,5 +1,6 @@
 //! Definitions of one sort by their ids.
 
+use std::cell::Cell;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
@@ -16,6 +17,8 @@ pub(super) struct Index {
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
     used: Vec<bool>,
+    /// Some name means none of these, and may be meant for any.
+    missed: Cell<bool>,
 }
 
 impl Index {
@@ -41,7 +44,7 @@ impl Index {
             }
         }
         let used = vec![false; ids.len()];
-        Self { what, first, ids, used }
+        Self { what, first, ids, used, missed: Cell::new(false) }
     }
 
     pub(super) fn get(&self, id: &str) -> Option<usize> {
@@ -64,6 +67,11 @@ impl Index {
         (!few.is_empty()).then(|| either(&few))
     }
 
+    /// Notes that a name means none of these.
+    pub(super) fn miss(&self) {
+        self.missed.set(true);
+    }
+
     pub(super) fn mark(&mut self, target: Option<usize>) {
         if let Some(used) = target.and_then(|at| self.used.get_mut(at)) {
             *used = true;
@@ -75,6 +83,9 @@ impl Index {
     }
 
     pub(super) fn never_used<'y>(&self, ids: impl Iterator<Item = &'y Entry<Arc<str>>>, findings: &mut Vec<Finding>) {
+        if self.missed.get() {
+            return;
+        }
         for (at, id) in ids.enumerate() {
             // The second of two with the same id has a finding already.
             if self.is_used(at) || self.get(&id.value) != Some(at) {

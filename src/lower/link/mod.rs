@@ -112,6 +112,9 @@ impl Indexes {
         findings: &mut Vec<Finding>,
     ) -> Option<usize> {
         let found = index.get(&name.value);
+        if found.is_none() {
+            index.miss();
+        }
         if found.is_none() && !unsure.may_define(index.what, &name.value) {
             findings.push(self.unknown(index, name));
         }

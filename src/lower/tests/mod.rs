@@ -1,9 +1,11 @@
 //! Small yards in, findings out as `rule @ snippet`.
 
+mod agree;
+mod entries;
 mod model;
 
 use super::{BUILTIN_MATERIALS, builtin_materials, link, lower_file};
-use crate::finding::{Finding, Level};
+use crate::finding::Finding;
 use crate::model::Yard;
 use crate::syntax::{parse, with_stack};
 use crate::text::{FileId, Source, Sources};
@@ -23,12 +25,6 @@ pub(super) fn read(files: &[&str]) -> (Yard, Vec<Finding>, Sources) {
     let builtin = sources.add(Source::new("materials.kdl", BUILTIN_MATERIALS));
     let (yard, findings) = link(defs, with_stack(|| builtin_materials(builtin)));
     (yard, findings, sources)
-}
-
-/// The findings of one file as `rule @ snippet`.
-pub(super) fn faults(text: &str) -> Vec<String> {
-    let (_, findings, sources) = read(&[text]);
-    findings.iter().map(|one| format!("{} @ {}", one.rule, sources.slice(one.primary.span))).collect()
 }
 
 #[test]
