@@ -30,12 +30,14 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
         origin: None,
         spread: None,
     };
-    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0 };
+    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0, unsure: false };
     pass.annotation();
     pass.entries();
     pass.spread();
     pass.children();
     pass.missing();
+    let unsure = pass.unsure;
+    seen.lost |= unsure;
     seen
 }
 
@@ -45,6 +47,8 @@ struct Pass<'p, 't> {
     /// The unit stands before the node's name, so its value has none.
     unit_before: bool,
     unknown_words: usize,
+    /// One of several nodes alike could not be read, so that what the others say is not all.
+    unsure: bool,
 }
 
 /// How many unknown words of one node are listed: more than that is a file of another sort.
@@ -253,6 +257,10 @@ impl<'t> Pass<'_, 't> {
             }
             let seen = check(node, child.word, self.findings);
             self.distinct(&seen, child, &mut firsts);
+            // Without its name it cannot be kept.
+            let named =
+                child.word.args.first().is_none_or(|arg| !arg.occurs.required() || seen.leaf(arg.name).is_some());
+            self.unsure |= child.occurs.repeats() && !named;
             self.seen.children.push(seen);
         }
     }
@@ -296,7 +304,12 @@ impl<'t> Pass<'_, 't> {
     }
 
     fn unknown_child(&mut self, node: &'t Node) {
+        let before = self.seen.broken.len();
         self.unknown(&node.name.text, node.name.span, Form::Child(node));
+        // It may be any node of this word; when a single one was meant, that one is broken and the rest stands.
+        let meant = self.seen.broken.get(before).and_then(|meant| self.seen.word.child(meant));
+        let single = self.seen.broken.len() > before && meant.is_none_or(|child| !child.occurs.repeats());
+        self.unsure |= !single;
     }
 
     /// What the word cannot do without. Nothing is missed where something was lost: it may be just that.

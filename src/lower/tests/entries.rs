@@ -138,7 +138,7 @@ fn what_is_missing_is_said_once() {
     one("wheelbase (in)172", "wheelbase", "missing-entry @ wheelbase | write wheelbase (in)…");
     one("truck \"rook\" {", "truck {", "missing-entry @ truck | write truck \"…\"");
     one("anchor \"rear-left\"   from", "anchor from", "missing-entry @ anchor | write anchor \"…\"");
-    one("lash-point \"rear-left\"  arm", "lash-point arm", "missing-entry @ lash-point | write lash-point \"…\"");
+    one("lash-point \"rear-left\"   arm", "lash-point arm", "missing-entry @ lash-point | write lash-point \"…\"");
     one(
         "axle \"front\" weighed=(lb)4360",
         "axle weighed=(lb)4360",
