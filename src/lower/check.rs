@@ -1,16 +1,16 @@
 //! A node of the tree against its word: every fault of one node that can be told without knowing the others.
 
 use std::collections::HashMap;
-use std::fmt::Write as _;
 use std::sync::Arc;
 
+use super::missing::missing;
 use super::near::nearest;
 use super::number::ReadError;
-use super::seen::{Leaf, Seen, label};
+use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{annotation, number, placeholder};
+use super::write::{annotation, number};
 use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
@@ -35,8 +35,8 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
     pass.entries();
     pass.spread();
     pass.children();
-    pass.missing();
     let unsure = pass.unsure;
+    missing(&seen, findings);
     seen.lost |= unsure;
     seen
 }
@@ -128,12 +128,8 @@ impl<'t> Pass<'_, 't> {
 
     fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<&'static str>) -> bool {
         let word = self.seen.word;
-        // An argument of a word with one value goes by the name of the word.
-        let name = if word.args.len() == 1 && !word.children.is_empty() || arg.takes.names() || !word.is_entry() {
-            arg.name
-        } else {
-            word.name
-        };
+        // An entry written as a node goes by the name of the node.
+        let name = if word.is_entry() { word.name } else { arg.name };
         let calm = self.unit_before && arg.takes.kind().is_some();
         if calm {
             self.seen.broken.push(arg.name);
@@ -185,7 +181,7 @@ impl<'t> Pass<'_, 't> {
             }
         }
         if word.open {
-            self.parameter(entry, key);
+            self.parameter(entry, key, span);
             return false;
         }
         self.unknown(key, span, Form::Property(entry));
@@ -208,8 +204,14 @@ impl<'t> Pass<'_, 't> {
         }
     }
 
-    /// A parameter of a rule, whose name the rule knows.
-    fn parameter(&mut self, entry: &Entry, key: &str) {
+    /// A parameter of a rule, whose name the rule knows. No parameter is a word or a yes or no: those are slips of the
+    /// node's own keys.
+    fn parameter(&mut self, entry: &'t Entry, key: &'t str, span: Span) {
+        let own = self.seen.word.props.iter().map(|prop| prop.name);
+        if matches!(entry.value, Value::Text(_) | Value::Bool(_)) && nearest(key, own).is_some() {
+            self.unknown(key, span, Form::Property(entry));
+            return;
+        }
         match read(entry, key, Takes::Number) {
             Ok((got, unit)) => {
                 let leaf = Leaf { got, at: entry.span, unit, limit: true };
@@ -311,50 +313,6 @@ impl<'t> Pass<'_, 't> {
         let single = self.seen.broken.len() > before && meant.is_none_or(|child| !child.occurs.repeats());
         self.unsure |= !single;
     }
-
-    /// What the word cannot do without. Nothing is missed where something was lost: it may be just that.
-    fn missing(&mut self) {
-        if self.seen.lost {
-            return;
-        }
-        let word = self.seen.word;
-        for arg in word.args {
-            if !self.lacks(arg) {
-                continue;
-            }
-            let written = placeholder(arg.takes);
-            let message = format!("{} lacks its {}: {}", self.subject(), arg.name, lower_first(arg.doc));
-            self.error("missing-entry", self.seen.place(), message, format!("write {} {written}", word.name));
-        }
-        for prop in word.props {
-            if !self.lacks(prop) {
-                continue;
-            }
-            let message = format!("{} lacks `{}`: {}", self.subject(), prop.name, lower_first(prop.doc));
-            let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
-            self.error("missing-entry", self.seen.place(), message, help);
-        }
-        for child in word.inner().filter(|child| child.occurs.required()) {
-            let name = child.word.name;
-            if self.seen.child(name).is_none() && !self.seen.is_broken(name) {
-                let message = format!("{} lacks `{name}`: {}", self.subject(), lower_first(child.word.doc));
-                self.error(
-                    "missing-entry",
-                    self.seen.place(),
-                    message,
-                    format!("add {} in its braces", sketch(child.word)),
-                );
-            }
-        }
-    }
-
-    fn lacks(&self, value: &Arg) -> bool {
-        value.occurs.required() && self.seen.leaf(value.name).is_none() && !self.seen.is_broken(value.name)
-    }
-
-    fn subject(&self) -> String {
-        label(self.seen.word, self.seen.first())
-    }
 }
 
 /// Where each key of a line stands first.
@@ -368,27 +326,6 @@ enum Which {
     Any,
     Name(Arc<str>),
     Choice(usize),
-}
-
-/// `Its rating (GAWR).` as it goes on after a colon.
-pub(super) fn lower_first(doc: &str) -> String {
-    let doc = doc.trim_end_matches('.');
-    let mut chars = doc.chars();
-    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
-}
-
-/// A node with what it cannot do without.
-pub(super) fn sketch(word: &Word) -> String {
-    let mut out = word.name.to_owned();
-    for arg in word.args.iter().filter(|arg| arg.occurs.required()) {
-        out.push(' ');
-        out.push_str(&placeholder(arg.takes));
-    }
-    for prop in word.props.iter().filter(|prop| prop.occurs.required()) {
-        // Writing to a String cannot fail.
-        let _ = write!(out, " {}={}", prop.name, placeholder(prop.takes));
-    }
-    out
 }
 
 /// What a word takes on its line, when that is not too much to list.

@@ -1,6 +1,6 @@
 //! A word that is not known where it stands: what was meant.
 
-use super::check::sketch;
+use super::missing::sketch;
 use super::near::{closest, either, quoted};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
@@ -120,6 +120,7 @@ fn rewritten(word: &'static Word, known: &'static str, form: Form<'_>) -> String
     let value = value.map(typed);
     match (word.child(known), value) {
         (Some(child), Some(value)) if !child.word.args.is_empty() => format!("{known} {value}"),
+        (Some(_), _) if matches!(form, Form::Child(_)) => known.to_owned(),
         (Some(child), _) => sketch(child.word),
         (None, Some(value)) => format!("{known}={value}"),
         (None, None) => format!("{known}=…"),

@@ -179,7 +179,7 @@ fn one_of(entry: &Entry, text: &str, takes: Takes) -> Result<Got, ReadError> {
     let Takes::OneOf { noun, .. } = takes else {
         return Err(wrong_sort(entry, "this value", takes));
     };
-    let message = format!("{} is no {noun}", quoted(text));
+    let message = format!("{noun} cannot be {}", quoted(text));
     let help = match nearest(text, takes.words()) {
         Some(near) => format!("write \"{near}\""),
         None => format!("write {}", either(&takes.words().map(|word| format!("\"{word}\"")).collect::<Vec<_>>())),

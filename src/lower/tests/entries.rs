@@ -88,6 +88,7 @@ fn a_word_of_a_list_has_its_nearest() {
         "tiedown \"chain-38\" kind=\"string\"",
         "unknown-word @ \"string\" | write \"chain\", \"webbing\", \"wire-rope\", \"fiber-rope\" or \"steel-strapping\"",
     );
+    one("low=(pct)11", "low=(pct)11 levl=\"note\"", "unknown-word @ levl | write `level=\"note\"`");
     one("pressure=(psi)65", "pressure=(psi)65 speed=\"l\"", "unknown-word @ \"l\" | write \"L\"");
 }
 
@@ -197,6 +198,12 @@ fn what_cannot_be_is_said() {
     one("weighed=(lb)4360", "weighed=(lb)1e300", "not-possible @ 1e300 | write a weight from 2.2 lb to 110,000 lb");
     one("weighed=(lb)4360", "weighed=\"4360 lb\"", "not-possible @ \"4360 lb\" | write (lb)4360");
     one("weighed=(lb)4360", "weighed=(lb)\"4360\"", "not-possible @ \"4360\" | write (lb)4360");
+    one("ball size=(in)2.3125", "ball size=\"2 5/16\"", "not-possible @ \"2 5/16\" | write (in)2.3125");
+    one(
+        "weighed=(lb)4360",
+        "weighed=\"4,360 pounds\"",
+        "not-possible @ \"4,360 pounds\" | write a number in lb, kg, t or ton",
+    );
     one("tires count=4", "tires count=0", "not-possible @ 0 | write a whole number from 1 to 16");
     one("tires count=4", "tires count=4.5", "not-possible @ 4.5 | write a whole number from 1 to 16");
     one(
@@ -235,6 +242,16 @@ fn names_that_stand_twice_show_the_first() {
     assert_eq!(findings[0].labels[0].span.file.0, 0);
     one("gcwr (lb)31000", "gcwr (lb)31000; gcwr (lb)32000", "name-twice @ gcwr (lb)32000 | delete one of them");
     one("weighed=(lb)4360", "weighed=(lb)4360 weighed=(lb)4400", "name-twice @ weighed=(lb)4400 | delete one of them");
+    one(
+        "axle \"rear\"  weighed=(lb)1890",
+        "axle \"front\" weighed=(lb)1890",
+        "name-twice @ \"front\" | delete one of them",
+    );
+    one(
+        "axle \"rear\" weighed=(lb)3240",
+        "axle \"front\" weighed=(lb)3240",
+        "name-twice @ \"front\" | delete one of them",
+    );
     one("leg \"stone\"", "leg \"out\"", "name-twice @ \"out\" | delete one of them");
     let anchors = with("anchor \"mid-left\"", "anchor \"mid-right\"");
     assert_eq!(anchors, ["name-twice @ \"mid-right\" | delete one of them"]);

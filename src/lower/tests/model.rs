@@ -134,7 +134,7 @@ fn a_material_of_the_yard_stands_in_the_place_of_the_built_in_one() {
     let (yard, _, _) = read(&["", own]);
     let sand: Vec<_> = yard.materials.iter().filter(|one| &*one.id.value == "sand").collect();
     assert_eq!(sand.len(), 1);
-    near(sand[0].densities[0].high.value().map_or(0.0, |high| high.si()), 1600.0);
+    near(sand[0].densities[0].high.value().map_or(0.0, crate::units::Density::si), 1600.0);
     assert_eq!(yard.materials.len(), 14);
 }
 
