@@ -85,16 +85,25 @@ pub(super) fn read_quantity(entry: &Entry, name: &str, kind: Kind) -> Result<(f6
     let Some(known) = unit(&ty.text) else {
         return Err(no_unit(entry, &ty.text, ty.span, Some(kind)));
     };
-    let factor = if known.kind == kind {
-        known.factor
+    let (factor, shown) = if known.kind == kind {
+        (known.factor, Some(known))
     } else if kind == Kind::Force && known.kind == Kind::Mass {
-        known.factor * STANDARD_GRAVITY
+        (known.factor * STANDARD_GRAVITY, weight_of(known))
     } else {
         let message = format!("`{name}` is {}, and {} measures {}", a(kind), known.symbol, known.kind.noun());
         return Err(ReadError::new("unit-wrong", ty.span, message).help(format!("write it in {}", symbols(kind))));
     };
     let si = value * factor;
-    if si.is_finite() { Ok((si, Some(known))) } else { Err(not_finite(entry, name)) }
+    if si.is_finite() { Ok((si, shown)) } else { Err(not_finite(entry, name)) }
+}
+
+/// The unit of force in which the weight of a mass keeps its number; none for tonnes and short tons.
+fn weight_of(mass: &Unit) -> Option<&'static Unit> {
+    match mass.symbol {
+        "lb" => unit("lbf"),
+        "kg" => unit("kgf"),
+        _ => None,
+    }
 }
 
 /// `a weight`, `an angle`.

@@ -217,3 +217,13 @@ fn what_cannot_be_kept_is_not_passed_over() {
     assert_eq!(lost("axle at=(in)189", "axel at=(in)189"), ["trailer \"sled-20\""]);
     assert_eq!(lost("gvwr (lb)12000", "gwvr (lb)12000"), Vec::<String>::new());
 }
+
+#[test]
+fn a_weight_given_as_a_force_keeps_its_number() {
+    let text = YARD.replacen("walls height=(in)24", "walls height=(in)24 holds=(lb)2000", 1);
+    let (yard, findings, _) = read(&[&text]);
+    assert_eq!(findings, Vec::new());
+    let holds = yard.trailers[1].walls.as_ref().and_then(|walls| walls.holds.entry()).expect("a force");
+    near(holds.value.si(), 2000.0 * LB * 9.806_65);
+    assert_eq!(holds.unit.map(|unit| (unit.symbol, unit.kind)), Some(("lbf", Kind::Force)));
+}

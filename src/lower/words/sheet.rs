@@ -161,7 +161,7 @@ static MACHINE: Word = Word {
         LEFT,
         ON,
     ],
-    children: &[many(&FIT), maybe(&PARKING_BRAKE), maybe(&BLOCKED), many(&TIE)],
+    children: &[maybe(&DESCRIBE), many(&FIT), maybe(&PARKING_BRAKE), maybe(&BLOCKED), many(&TIE)],
     ..WORD
 };
 
@@ -206,7 +206,7 @@ static CARGO: Word = Word {
         value("cg-height", length(0.0, 6.0), "Height of its centre of gravity; half its height otherwise."),
         value("base", Takes::choice::<CargoBase>(), "What it stands on."),
     ],
-    children: &[maybe(&BLOCKED), many(&TIE)],
+    children: &[maybe(&DESCRIBE), maybe(&BLOCKED), many(&TIE)],
     ..WORD
 };
 
@@ -223,6 +223,7 @@ static BULK: Word = Word {
         REAR_GAP,
         value("length", length(0.05, 30.0), "Its length along the deck."),
     ],
+    children: &[maybe(&DESCRIBE)],
     ..WORD
 };
 
