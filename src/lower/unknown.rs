@@ -58,7 +58,7 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         };
         return (no_such().help(help), None);
     }
-    let known: Vec<&str> = names(seen.word).collect();
+    let known: Vec<&str> = names(seen.word).filter(|name| ![ORIGIN.name, PLUS_MINUS.name].contains(name)).collect();
     let finding = no_such();
     let finding = match known.len() {
         0 => finding.help("delete it"),
@@ -96,7 +96,8 @@ fn short(written: &str) -> String {
 
 /// Every name that a node takes, on its line and in its braces.
 fn names(word: &'static Word) -> impl Iterator<Item = &'static str> {
-    word.props.iter().map(|prop| prop.name).chain(word.inner().map(|child| child.word.name))
+    let own = word.props.iter().map(|prop| prop.name).chain(word.inner().map(|child| child.word.name));
+    own.chain([ORIGIN.name, PLUS_MINUS.name].into_iter().filter(|_| word.has_quantity()))
 }
 
 fn known_here(word: &'static Word, name: &str) -> Option<&'static str> {
