@@ -44,7 +44,9 @@ fn check_nodes(text: &str, nodes: &[Node]) {
             assert!(entry.span.holds(entry.typed_span) && entry.typed_span.holds(entry.value_span), "{text:?}");
         }
         inner.extend(node.children().map(|child| child.span));
-        inner.iter().for_each(|span| assert!(node.span.holds(*span), "{:?} in {:?}: {text:?}", span, node.span));
+        for span in &inner {
+            assert!(node.span.holds(*span), "{span:?} in {:?}: {text:?}", node.span);
+        }
         inner.iter().chain(&node.lost).chain([&node.span]).for_each(|span| check_span(text, *span));
         check_nodes(text, node.children.as_deref().unwrap_or(&[]));
     }
