@@ -1,3 +1,7 @@
 //! The command `draylint`.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    draylint::cli::main()
+}

@@ -159,6 +159,15 @@ impl Finding {
         }
     }
 
+    /// Moves every place it names into files numbered this much later: for putting runs together.
+    pub fn shift_files(&mut self, by: u32) {
+        let fixes = self.fixes.iter_mut().flat_map(|fix| &mut fix.edits).map(|edit| &mut edit.span);
+        let labels = self.labels.iter_mut().map(|label| &mut label.span);
+        for span in std::iter::once(&mut self.primary.span).chain(labels).chain(fixes) {
+            span.file.0 = span.file.0.saturating_add(by);
+        }
+    }
+
     /// With one imperative sentence of help.
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {

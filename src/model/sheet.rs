@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use super::{CargoBase, DeckCondition, End, Entry, Facing, Moisture, Owner, Ref, Slot, Stands};
-use crate::units::{Angle, Length, Mass, Share, Speed, Volume};
+use crate::text::Span;
+use crate::units::{Angle, Length, Mass, Share, Speed, System, Volume};
 
 /// A sheet.
 #[derive(Clone, Debug)]
@@ -12,6 +13,10 @@ pub struct Sheet {
     pub name: Entry<Arc<str>>,
     /// Its node.
     pub owner: Owner,
+    /// All of it, from its word to its closing brace.
+    pub span: Span,
+    /// The system in which most of its quantities are written.
+    pub mostly: System,
     /// The truck; none when it is missing.
     pub truck: Option<Ref>,
     /// The trailer; none when it is missing.
@@ -31,6 +36,8 @@ pub struct Leg {
     pub name: Entry<Arc<str>>,
     /// Its node.
     pub owner: Owner,
+    /// All of it, from its word to its closing brace.
+    pub span: Span,
     /// What holds on this leg.
     pub part: Part,
 }

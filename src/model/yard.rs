@@ -37,6 +37,15 @@ impl Yard {
             whole.into_iter().chain((0..legs).map(move |leg| LoadRef { sheet, leg: Some(leg) }))
         })
     }
+
+    /// The sheet in whose text a span lies. The sheets stand in order of file and place.
+    #[must_use]
+    pub fn sheet_at(&self, span: Span) -> Option<usize> {
+        let after = self.sheets.partition_point(|sheet| sheet.span <= span);
+        // A span that starts with its sheet may be ordered before it.
+        let near = [after, after.saturating_sub(1)];
+        near.into_iter().find(|at| self.sheets.get(*at).is_some_and(|sheet| sheet.span.holds(span)))
+    }
 }
 
 /// What `yard.kdl` says.

@@ -95,6 +95,11 @@ impl Sources {
         id
     }
 
+    /// Adds all files of another run, numbered after these.
+    pub fn append(&mut self, mut other: Self) {
+        self.0.append(&mut other.0);
+    }
+
     /// The file with this id.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {

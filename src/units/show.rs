@@ -54,6 +54,16 @@ pub fn show(si: f64, kind: Kind, system: System) -> String {
     format!("{} {}", grouped(si / unit.factor, decimals), unit.shown)
 }
 
+/// The same with as many decimals more as it takes to tell it from another value that is shown beside it: a figure and
+/// the bound it breaks must not read alike.
+#[must_use]
+pub fn show_apart(si: f64, other: f64, kind: Kind, system: System) -> String {
+    let (unit, decimals) = system.unit(kind);
+    let shown = |value: f64, decimals: usize| grouped(value / unit.factor, decimals);
+    let enough = (decimals..=9).find(|more| shown(si, *more) != shown(other, *more)).unwrap_or(decimals);
+    format!("{} {}", shown(si, enough), unit.shown)
+}
+
 /// The same with the decimals that its spread supports (the spread to two significant digits, as JCGM 100, 7.2.6, has
 /// it), never more than the system's own.
 #[must_use]
@@ -74,7 +84,7 @@ pub fn show_with_spread(si: f64, spread: f64, kind: Kind, system: System) -> Str
 /// A value shown in the very unit in which an entry was written.
 #[must_use]
 pub fn show_in(si: f64, unit: &Unit) -> String {
-    format!("{} {}", grouped(si / unit.factor, 3), unit.shown)
+    format!("{} {}", grouped(si / unit.factor, 4), unit.shown)
 }
 
 /// A number with at most so many decimals, without trailing zeros, thousands grouped by commas.

@@ -1,0 +1,164 @@
+//! The results of a yard's loads put together: each fault once, each missing entry once.
+
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::sync::Arc;
+
+use super::Judged;
+use crate::figures::Lack;
+use crate::finding::{Finding, Label, LoadFigures};
+use crate::model::{LoadRef, Missing, Sheet, Yard};
+use crate::rules::RuleSet;
+use crate::text::{FileId, Span};
+
+/// Words under which a sheet gives a rating: where one is missing, `rating-missing` says so instead of `cannot-tell`.
+const RATINGS: [&str; 8] =
+    ["rating", "rating tongue", "rating trailer", "gvwr", "gcwr", "tongue", "breaking", "load-index"];
+
+/// The findings and figures of a yard.
+#[derive(Clone, Debug, Default)]
+pub struct Gathered {
+    /// The findings, in order of file and place.
+    pub findings: Vec<Finding>,
+    /// The figures of each load, in order.
+    pub loads: Vec<LoadFigures>,
+}
+
+/// Puts together what reading found and what judging each load found.
+#[must_use]
+pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judged>) -> Gathered {
+    let mut findings = read;
+    for finding in &mut findings {
+        let sheet = yard.sheet_at(finding.primary.span).and_then(|at| yard.sheets.get(at));
+        if let Some(sheet) = sheet.filter(|_| finding.sheet.is_none()) {
+            finding.sheet = Some(Arc::clone(&sheet.name.value));
+            let leg = sheet.legs.iter().find(|leg| leg.span.holds(finding.primary.span));
+            finding.leg = leg.map(|leg| Arc::clone(&leg.name.value));
+        }
+    }
+    let mut wants = Wants::default();
+    let mut loads = Vec::with_capacity(judged.len());
+    for one in judged {
+        wants.take(yard, &one);
+        findings.extend(one.findings);
+        loads.push(one.figures);
+    }
+    findings.extend(wants.findings(yard));
+    // The same fault seen in several loads is told once; one that some load waives and another does not stays.
+    let mut seen = HashSet::new();
+    findings.retain(|one| {
+        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some());
+        seen.insert(key)
+    });
+    for finding in &mut findings {
+        if let Some(rule) = rules.get(&finding.rule) {
+            finding.level = rule.level;
+        }
+    }
+    findings.sort_by(|a, b| {
+        let key = |one: &Finding| (one.primary.span.file, one.primary.span.start, one.primary.span.end);
+        key(a).cmp(&key(b)).then_with(|| b.level.cmp(&a.level)).then_with(|| a.rule.cmp(&b.rule))
+    });
+    Gathered { findings, loads }
+}
+
+/// The note on a file without any word of ours.
+#[must_use]
+pub fn foreign(file: FileId) -> Finding {
+    let message = "no word of a load sheet stands at the top level here, so this file is left alone";
+    Finding::new("not-ours", crate::finding::Level::Note, Span::new(file, 0..0), message)
+}
+
+/// What loads want in order to be judged.
+#[derive(Default)]
+struct Wants {
+    /// For each missing entry the rules that cannot be judged without it, and the loads that want it.
+    entries: BTreeMap<Missing, (BTreeSet<Arc<str>>, BTreeSet<LoadRef>)>,
+    /// Contradictions, and the loads that show them.
+    contradictions: BTreeMap<(Span, Arc<str>, Arc<str>), BTreeSet<LoadRef>>,
+    /// Loads that rest on something broken in another place.
+    not_computed: Vec<(LoadRef, Lack)>,
+}
+
+impl Wants {
+    fn take(&mut self, yard: &Yard, judged: &Judged) {
+        for (lack, rule) in &judged.lacks {
+            match lack {
+                Lack::Entry(missing) if !missing.broken => {
+                    let (rules, loads) = self.entries.entry(missing.clone()).or_default();
+                    rules.insert(Arc::clone(rule));
+                    loads.insert(judged.which);
+                }
+                Lack::Contradiction { at, owner, why } => {
+                    let key = (*at, Arc::clone(owner), Arc::clone(why));
+                    self.contradictions.entry(key).or_default().insert(judged.which);
+                }
+                Lack::Entry(_) | Lack::NotKnown { .. } => {}
+            }
+        }
+        // What is broken in the sheet itself is told there; what is broken elsewhere is told at the sheet too, so that
+        // who reads only the sheet knows that nothing was checked.
+        if let Some(lack) = judged.not_computed.as_ref().filter(|lack| lack.is_silent()) {
+            let own = yard.sheets.get(judged.which.sheet).is_some_and(|sheet| sheet.span.holds(lack.at()));
+            if !own {
+                self.not_computed.push((judged.which, lack.clone()));
+            }
+        }
+    }
+
+    fn findings(self, yard: &Yard) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for (missing, (rules, loads)) in self.entries {
+            let rating = RATINGS.contains(&missing.word);
+            let id = if rating { "rating-missing" } else { "cannot-tell" };
+            let names: Vec<&str> = rules.iter().map(|rule| &**rule).collect();
+            let message =
+                format!("{} gives no {}, so {} cannot be judged", missing.owner, missing.word, listed(&names));
+            let mut finding = Finding::new(id, crate::finding::Level::Warning, missing.at, message)
+                .help(format!("add {} to {}", missing.word, missing.owner));
+            name_load(yard, &loads, &mut finding);
+            findings.push(finding);
+        }
+        for ((at, owner, why), loads) in self.contradictions {
+            let message = format!("{owner}: {why}");
+            let mut finding = Finding::new("does-not-add-up", crate::finding::Level::Error, at, message);
+            name_load(yard, &loads, &mut finding);
+            findings.push(finding);
+        }
+        for (which, lack) in self.not_computed {
+            let Some((sheet, at)) = place(yard, which) else { continue };
+            let message = format!("this load cannot be computed: {lack} could not be read");
+            let mut finding = Finding::new("cannot-tell", crate::finding::Level::Warning, at, message);
+            finding.labels.push(Label { span: lack.at(), text: "broken here".to_owned() });
+            finding.sheet = Some(Arc::clone(&sheet.name.value));
+            finding.leg = which.leg.and_then(|leg| sheet.legs.get(leg)).map(|leg| Arc::clone(&leg.name.value));
+            finding.help = Some("mend what is reported there, then check again".to_owned());
+            findings.push(finding);
+        }
+        findings
+    }
+}
+
+fn place(yard: &Yard, which: LoadRef) -> Option<(&Sheet, Span)> {
+    let sheet = yard.sheets.get(which.sheet)?;
+    let leg = which.leg.and_then(|leg| sheet.legs.get(leg));
+    Some((sheet, leg.map_or(sheet.owner.at, |leg| leg.owner.at)))
+}
+
+/// Names the load that wants something, when it is only one.
+fn name_load(yard: &Yard, loads: &BTreeSet<LoadRef>, finding: &mut Finding) {
+    let sheets: BTreeSet<usize> = loads.iter().map(|load| load.sheet).collect();
+    let Some(sheet) = sheets.first().filter(|_| sheets.len() == 1).and_then(|at| yard.sheets.get(*at)) else { return };
+    finding.sheet = Some(Arc::clone(&sheet.name.value));
+    if let (1, Some(leg)) = (loads.len(), loads.first().and_then(|load| load.leg)) {
+        finding.leg = sheet.legs.get(leg).map(|leg| Arc::clone(&leg.name.value));
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn listed(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

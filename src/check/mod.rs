@@ -1,0 +1,16 @@
+//! A yard and its rules to findings: pure, total, without any input or output.
+//!
+//! Each load is judged on its own ([`judge`]), so that loads can be judged side by side; [`gather`] then puts the
+//! results of a yard together: what several loads show is said once, and what could not be judged is asked for once.
+
+mod example;
+mod gather;
+mod judge;
+mod rests;
+mod say;
+mod weigh;
+
+pub use example::{Amiss, Tried, Trial};
+pub use gather::{Gathered, foreign, gather};
+pub use judge::{Judged, Options, judge};
+pub use rests::rests_on;

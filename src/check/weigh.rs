@@ -1,0 +1,92 @@
+//! The figures of a load with the bounds that rules set them.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::expr::{Limit, Value};
+use crate::figures::{Each, Figure, Lack, Load, Subject, figures};
+use crate::finding::{FigureLine, LoadFigures, Undecided};
+use crate::physics::Sharing;
+use crate::units::System;
+
+/// The tightest bounds that were met with, by a figure's name in results.
+#[derive(Debug, Default)]
+pub(super) struct Limits(BTreeMap<String, (Option<(f64, Arc<str>)>, Option<(f64, Arc<str>)>)>);
+
+impl Limits {
+    /// Notes a bound of a figure.
+    pub(super) fn note(&mut self, name: String, limit: Limit, at: f64, rule: &Arc<str>) {
+        let (least, most) = self.0.entry(name).or_default();
+        let new = || Some((at, Arc::clone(rule)));
+        if matches!(limit, Limit::AtLeast) && least.as_ref().is_none_or(|(old, _)| at > *old) {
+            *least = new();
+        }
+        if matches!(limit, Limit::AtMost) && most.as_ref().is_none_or(|(old, _)| at < *old) {
+            *most = new();
+        }
+    }
+}
+
+/// All figures of a load that `weigh` shows, in the registry's order, subject by subject.
+pub(super) fn load_figures(
+    load: &Load<'_>,
+    limits: &Limits,
+    system: System,
+    lacks: &[(Lack, Arc<str>)],
+) -> LoadFigures {
+    let undecided: BTreeSet<Undecided> =
+        lacks.iter().map(|(lack, rule)| Undecided { rule: Arc::clone(rule), missing: lack.to_string() }).collect();
+    LoadFigures {
+        sheet: Arc::clone(&load.sheet.name.value),
+        leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
+        file: load.sheet.owner.at.file,
+        system,
+        figures: load.still.is_ok().then(|| lines(load, limits)),
+        undecided: undecided.into_iter().collect(),
+    }
+}
+
+fn lines(load: &Load<'_>, limits: &Limits) -> Vec<FigureLine> {
+    let shown = |each: Option<Each>| {
+        figures().iter().filter(move |figure| {
+            figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each))
+        })
+    };
+    let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(load, Subject::Whole, figure, limits)).collect();
+    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item] {
+        for subject in each.subjects(load) {
+            lines.extend(shown(Some(each)).map(|figure| line(load, subject, figure, limits)));
+        }
+    }
+    lines
+}
+
+fn line(load: &Load<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> FigureLine {
+    let name = figure.result_name(load, subject);
+    let value = match figure.of(load, subject).map(|reading| reading.value) {
+        Ok(Value::Number(value)) => Some(value),
+        Ok(Value::Text(_) | Value::Flag(_)) | Err(_) => None,
+    };
+    let (at_least, at_most) = limits.0.get(&name).cloned().unwrap_or_default();
+    let assumes = assumption(load, subject);
+    FigureLine { name, value, kind: figure.measures.kind(), plus_minus: None, at_least, at_most, assumes }
+}
+
+fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {
+    use crate::figures::AxleRef;
+    if let Subject::Item(at) = subject
+        && load.items.get(at).is_some_and(|item| matches!(item.item.kind, crate::model::ItemKind::Bulk(_)))
+    {
+        return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
+    }
+    let rig = load.rig.as_ref().ok()?;
+    match (subject, rig.loads.trailer.sharing) {
+        (Subject::Axle(AxleRef::Trailer(_)), Sharing::SharedEquallyNotKnown) => {
+            Some("independent axles, shared equally: not known better without spring rates and heights")
+        }
+        (Subject::Axle(AxleRef::Trailer(_)), Sharing::BySprings { empty_weighed: false }) => {
+            Some("the empty weight is shared between the axles by their spring rates")
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,136 @@
+//! The commands and their options, written once.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Checks load sheets: which machine stands where on which trailer, and whether it rides safely there.
+#[derive(Debug, Parser)]
+#[command(name = "draylint", version, max_term_width = 80, disable_help_subcommand = true, arg_required_else_help = true)]
+pub(super) struct Cli {
+    #[command(subcommand)]
+    pub(super) command: Command,
+    #[command(flatten)]
+    pub(super) common: Common,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Check every load and print what is at fault, on the line at fault
+    #[command(after_help = "Examples:\n  draylint check\n  draylint check sheets/approved --gate warning\n  draylint check --format json")]
+    Check {
+        #[command(flatten)]
+        what: What,
+        /// How findings are written
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+        format: Format,
+        /// The lowest level that fails the run
+        #[arg(long, value_enum, default_value_t = Gate::Error, value_name = "LEVEL")]
+        gate: Gate,
+    },
+    /// Show the computed figures of every load, each with its limit and margin
+    #[command(after_help = "Examples:\n  draylint weigh sheets/trencher-move.kdl\n  draylint weigh --sheet trencher-move --units si")]
+    Weigh {
+        #[command(flatten)]
+        what: What,
+        /// How figures are written
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+        format: Format,
+    },
+    /// Tell what a rule means, where its numbers come from, and how a sheet fails and passes it
+    #[command(after_help = "Example:\n  draylint why tongue-light")]
+    Why {
+        /// The rule's id, as findings show it
+        #[arg(value_name = "RULE")]
+        rule: String,
+        /// The yard whose rules and settings hold
+        #[arg(long, value_name = "PATH", default_value = ".")]
+        yard: PathBuf,
+    },
+    /// List the active rules with their settings and where each comes from
+    #[command(after_help = "Examples:\n  draylint rules\n  draylint rules --names\n  draylint rules --test")]
+    Rules {
+        /// The yard whose rules and settings hold
+        #[arg(value_name = "PATH", default_value = ".")]
+        yard: PathBuf,
+        /// Run every rule's own examples
+        #[arg(long, conflicts_with = "names")]
+        test: bool,
+        /// List the names that conditions may use
+        #[arg(long)]
+        names: bool,
+        /// How the list is written
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+        format: Format,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(super) struct What {
+    /// Files and folders; the current folder when none is given
+    #[arg(value_name = "PATH")]
+    pub(super) paths: Vec<PathBuf>,
+    /// Only the sheet of this name
+    #[arg(long, value_name = "NAME")]
+    pub(super) sheet: Option<String>,
+    /// Only legs of this name
+    #[arg(long, value_name = "NAME")]
+    pub(super) leg: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Common {
+    /// Units in which figures are shown
+    #[arg(long, value_enum, global = true, value_name = "SYSTEM")]
+    pub(super) units: Option<Units>,
+    /// The day by which waivers are judged, as YYYY-MM-DD; today when not given
+    #[arg(long, global = true, value_name = "DAY", value_parser = day)]
+    pub(super) today: Option<String>,
+    /// How many threads work; as many as the machine has when not given
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(super) jobs: Option<u16>,
+    /// When to colour
+    #[arg(long, value_enum, global = true, default_value_t = Color::Auto, value_name = "WHEN")]
+    pub(super) color: Color,
+    /// Only what was asked for: no summary, no cautions
+    #[arg(long, short, global = true)]
+    pub(super) quiet: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For a person
+    Text,
+    /// For a program
+    Json,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Gate {
+    Error,
+    Warning,
+    Note,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// Pounds, inches
+    Us,
+    /// Kilograms, metres
+    Si,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Color {
+    Auto,
+    Always,
+    Never,
+}
+
+fn day(text: &str) -> Result<String, String> {
+    let form = text.len() == 10;
+    match text.parse::<jiff::civil::Date>() {
+        Ok(day) if form => Ok(day.to_string()),
+        _ => Err("write a day of the calendar as YYYY-MM-DD".to_owned()),
+    }
+}

@@ -1,0 +1,128 @@
+//! Commands about the rules themselves: what they mean, which are active, whether their examples hold.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use super::args::{Common, Format};
+use super::run::{Outcome, options};
+use super::terminal;
+use crate::check::Trial;
+use crate::render::{TextRenderer, catalogue};
+use crate::rules::{Rule, RuleSet};
+use crate::text::Sources;
+use crate::units::System;
+use crate::yard::{self, Opened};
+
+/// The yard at a path, opened for its rules. A folder without any yard has the built-in rules as they are shipped.
+fn opened(path: &Path) -> Result<Opened, String> {
+    let wanted = yard::find(&[PathBuf::from(path)]).map_err(|why| why.to_string())?;
+    // One path belongs to one yard.
+    let mut one = wanted.into_iter().next().ok_or("no path to look at")?;
+    one.asked = Vec::new();
+    yard::open(&one).map_err(|why| why.to_string())
+}
+
+/// Whether a rule file could not be read: its faults, ready to be printed.
+fn broken_rules(opened: &Opened, common: &Common) -> Option<String> {
+    if !opened.rules_broken {
+        return None;
+    }
+    let faults: Vec<_> = opened.findings.iter().filter(|finding| finding.rule == "rule-broken").cloned().collect();
+    Some(TextRenderer::new(terminal::style(common.color)).findings(&opened.sources, &faults))
+}
+
+fn system(opened: &Opened, common: &Common) -> System {
+    options(common).units.or(opened.yard.settings.units.value()).unwrap_or_default()
+}
+
+/// What a rule means.
+pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, String> {
+    let opened = opened(path)?;
+    let style = terminal::style(common.color);
+    let Some(rule) = opened.rules.get(id) else {
+        let near = opened.rules.nearest(id).map(|near| format!("; did you mean {near}?"));
+        let near = near.unwrap_or_else(|| "; `draylint rules` lists them all".to_owned());
+        return Err(format!("there is no rule \"{id}\"{near}"));
+    };
+    let mut trial = Trial::new(sources(rule, &opened));
+    // Examples hold for rules as they are shipped; what the yard moved is told beside the numbers.
+    let shipped = shipped(rule, &opened);
+    let pen = TextRenderer::new(style);
+    let mut shown = Vec::new();
+    for example in &rule.examples {
+        let tried = shipped.get(&rule.id).map(|shipped_rule| trial.run(&shipped, shipped_rule, example));
+        let findings = tried.map(|tried| tried.findings).unwrap_or_default();
+        let text = catalogue::example_text(example, &trial.sources);
+        shown.push((example.fails, text, pen.findings(&trial.sources, &findings)));
+    }
+    let text = catalogue::why(rule, system(&opened, common), &shown, style);
+    Ok(Outcome { text, status: 0 })
+}
+
+/// The active rules.
+pub(super) fn list(path: &Path, format: Format, common: &Common) -> Result<Outcome, String> {
+    let opened = opened(path)?;
+    if let Some(text) = broken_rules(&opened, common) {
+        return Ok(Outcome { text, status: 2 });
+    }
+    let system = system(&opened, common);
+    let text = match format {
+        Format::Text => catalogue::list(&opened.rules, &opened.sources, system, terminal::style(common.color)),
+        Format::Json => catalogue::list_json(&opened.rules, &opened.sources),
+    };
+    Ok(Outcome { text, status: 0 })
+}
+
+/// The names that conditions may use.
+pub(super) fn names(format: Format) -> Outcome {
+    let text = match format {
+        Format::Text => catalogue::names(),
+        Format::Json => catalogue::names_json(),
+    };
+    Outcome { text, status: 0 }
+}
+
+/// Every rule's own examples, tried out.
+pub(super) fn test(path: &Path, common: &Common) -> Result<Outcome, String> {
+    let opened = opened(path)?;
+    if let Some(text) = broken_rules(&opened, common) {
+        return Ok(Outcome { text, status: 2 });
+    }
+    let (mut text, mut tried, mut amiss) = (String::new(), 0, 0);
+    let pen = TextRenderer::new(terminal::style(common.color));
+    let (builtin, company): (Vec<&Rule>, Vec<&Rule>) = opened.rules.rules().iter().partition(|rule| rule.builtin);
+    for group in [builtin, company] {
+        let Some(first) = group.first() else { continue };
+        let mut trial = Trial::new(sources(first, &opened));
+        let shipped = shipped(first, &opened);
+        for rule in group.iter().filter_map(|rule| shipped.get(&rule.id)) {
+            for example in &rule.examples {
+                tried += 1;
+                let outcome = trial.run(&shipped, rule, example);
+                let Some(fault) = outcome.amiss else { continue };
+                amiss += 1;
+                let which = if example.fails { "fails" } else { "passes" };
+                // Writing to a String cannot fail.
+                let _ = writeln!(text, "{}: {}: example \"{which}\"", fault.word(), rule.id);
+                text.push_str(&pen.findings(&trial.sources, &outcome.findings));
+            }
+        }
+    }
+    let _ = writeln!(text, "{tried} examples tried, {amiss} amiss");
+    Ok(Outcome { text, status: u8::from(amiss > 0) })
+}
+
+/// The files in which a rule's places lie.
+fn sources(rule: &Rule, opened: &Opened) -> Sources {
+    if rule.builtin { RuleSet::builtin_faults().1 } else { opened.sources.clone() }
+}
+
+/// The rules among which an example is tried: the built-in ones, and for a company's rule the company's too, all as
+/// they are shipped.
+fn shipped(rule: &Rule, opened: &Opened) -> RuleSet {
+    let mut set = RuleSet::builtin();
+    if !rule.builtin {
+        set.add_all(opened.rules_as_written.iter().cloned());
+    }
+    set
+}

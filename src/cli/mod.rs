@@ -1,0 +1,8 @@
+//! The command line: what may be asked, and how the answer leaves the program.
+
+mod args;
+mod catalogue;
+mod run;
+mod terminal;
+
+pub use run::main;

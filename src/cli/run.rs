@@ -1,0 +1,124 @@
+//! The commands carried out: paths in, text out, an exit status.
+
+use std::io::Write as _;
+use std::process::ExitCode;
+
+use clap::Parser as _;
+use clap::error::ErrorKind;
+
+use super::args::{Cli, Command, Common, Format, Gate, Units, What};
+use super::{catalogue, terminal};
+use crate::check::Options;
+use crate::finding::{Level, Report};
+use crate::render::{TextRenderer, json, weigh};
+use crate::units::System;
+use crate::yard::{self, Checked, Narrowed};
+
+/// The run itself failed.
+const FAILED: u8 = 2;
+
+/// What a command leaves: its text, and the exit status.
+pub(super) struct Outcome {
+    pub(super) text: String,
+    pub(super) status: u8,
+}
+
+/// Runs the program on the process's arguments.
+#[must_use]
+pub fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => {
+            let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
+            // Nothing can be done about a closed terminal.
+            let _ = error.print();
+            return ExitCode::from(if asked { 0 } else { FAILED });
+        }
+    };
+    let mut pool = crate::syntax::pool();
+    if let Some(jobs) = cli.common.jobs {
+        pool = pool.num_threads(usize::from(jobs));
+    }
+    let outcome = match pool.build() {
+        Ok(pool) => pool.install(|| run(&cli)),
+        Err(why) => Err(format!("no threads to work with: {why}")),
+    };
+    match outcome {
+        Ok(outcome) => {
+            let mut out = std::io::stdout().lock();
+            // A reader that closes the pipe has seen enough.
+            let _ = out.write_all(outcome.text.as_bytes()).and_then(|()| out.flush());
+            ExitCode::from(outcome.status)
+        }
+        Err(why) => {
+            let _ = writeln!(std::io::stderr().lock(), "draylint: {}", crate::text::visible(&why, true));
+            ExitCode::from(FAILED)
+        }
+    }
+}
+
+fn run(cli: &Cli) -> Result<Outcome, String> {
+    let common = &cli.common;
+    match &cli.command {
+        Command::Check { what, format, gate } => check(what, *format, *gate, common),
+        Command::Weigh { what, format } => weigh(what, *format, common),
+        Command::Why { rule, yard } => catalogue::why(rule, yard, common),
+        Command::Rules { yard, test: true, .. } => catalogue::test(yard, common),
+        Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format)),
+        Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),
+    }
+}
+
+fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Outcome, String> {
+    let checked = checked(what, common)?;
+    let report = Report {
+        sources: &checked.sources,
+        findings: &checked.findings,
+        files: checked.files,
+        loads: checked.loads.len(),
+    };
+    let text = match format {
+        Format::Json => json::check(&report),
+        Format::Text => TextRenderer::new(terminal::style(common.color)).report(&report, common.quiet),
+    };
+    let gate = match gate {
+        Gate::Error => Level::Error,
+        Gate::Warning => Level::Warning,
+        Gate::Note => Level::Note,
+    };
+    let over = Level::ALL.into_iter().filter(|level| *level >= gate).any(|level| report.count(level) > 0);
+    let status = if checked.rules_broken { FAILED } else { u8::from(over) };
+    Ok(Outcome { text, status })
+}
+
+fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
+    let checked = checked(what, common)?;
+    let text = match format {
+        Format::Json => json::weigh(&checked.sources, &checked.loads),
+        Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
+    };
+    let status = if checked.rules_broken { FAILED } else { 0 };
+    Ok(Outcome { text, status })
+}
+
+fn checked(what: &What, common: &Common) -> Result<Checked, String> {
+    let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
+    let narrowed = Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() };
+    let checked = yard::check(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    if checked.loads.is_empty() && (what.sheet.is_some() || what.leg.is_some()) {
+        let mut wanted = Vec::new();
+        wanted.extend(what.sheet.iter().map(|name| format!("sheet \"{name}\"")));
+        wanted.extend(what.leg.iter().map(|name| format!("leg \"{name}\"")));
+        return Err(format!("there is no {} here", wanted.join(" with a ")));
+    }
+    Ok(checked)
+}
+
+pub(super) fn options(common: &Common) -> Options {
+    let units = common.units.map(|units| match units {
+        Units::Us => System::Us,
+        Units::Si => System::Si,
+    });
+    let today = common.today.clone().unwrap_or_else(|| jiff::ZonedDateTime::now().date().to_string());
+    Options { units, today: today.into() }
+}

@@ -1,0 +1,260 @@
+//! What stands on the deck: an item's weight and place from its definition, its attachments and one tape measurement.
+
+use std::sync::Arc;
+
+use super::load::{Heap, OnDeck};
+use super::{Known, Lack};
+use crate::model::{
+    Attachment, Bulk, Cargo, Facing, Gap, Item, ItemKind, Machine, MachineAboard, Missing, Moisture, Outline, Owner,
+    Ref, Slot, Trailer, Yard,
+};
+use crate::physics::{self, MachineWeight, Placed};
+use crate::units::{Length, Quantity};
+
+/// The two sides of something across the deck, left of the centre line positive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Corner {
+    /// Its left extremity.
+    pub left: Length,
+    /// Its right extremity.
+    pub right: Length,
+}
+
+/// An item with everything computed that its figures read.
+pub(super) fn placed<'y>(
+    yard: &'y Yard,
+    trailer: Option<&'y Trailer>,
+    item: &'y Item,
+    label: Arc<str>,
+    heap: Heap,
+) -> OnDeck<'y> {
+    let aboard = Aboard { yard, trailer, item, heap };
+    let left = item.left.or(Length::ZERO, &item.owner, "left").map_err(Lack::from);
+    OnDeck {
+        item,
+        label,
+        placed: aboard.placed(),
+        width: aboard.width(),
+        height: aboard.height(),
+        footing: aboard.footing(),
+        left,
+    }
+}
+
+struct Aboard<'y> {
+    yard: &'y Yard,
+    trailer: Option<&'y Trailer>,
+    item: &'y Item,
+    heap: Heap,
+}
+
+impl<'y> Aboard<'y> {
+    fn placed(&self) -> Known<Placed> {
+        let owner = &self.item.owner;
+        let (body, facing) = match &self.item.kind {
+            ItemKind::Machine(machine) => {
+                let facing = machine.facing.need(owner, "facing")?;
+                let facing = match facing {
+                    Facing::Forward => physics::Facing::Forward,
+                    Facing::Backward => physics::Facing::Backward,
+                };
+                (self.machine_body(machine)?, facing)
+            }
+            ItemKind::Cargo(cargo) => (cargo_body(cargo, owner)?, physics::Facing::Forward),
+            ItemKind::Bulk(bulk) => (self.bulk_body(bulk)?, physics::Facing::Forward),
+        };
+        let gap = match &self.item.gap {
+            Gap::Front(gap) => physics::Gap::Front(gap.value),
+            Gap::Rear(gap) => physics::Gap::Rear(gap.value),
+            Gap::Fills => physics::Gap::Front(Length::ZERO),
+            Gap::Broken => return Err(Missing { broken: true, ..owner.lacks("front-gap") }.into()),
+        };
+        let left = self.item.left.or(Length::ZERO, owner, "left")?;
+        body.place(self.deck()?, gap, facing, left).map_err(|error| Lack::contradiction(owner, error))
+    }
+
+    fn deck(&self) -> Known<physics::Deck> {
+        let trailer = self.trailer.ok_or_else(|| Missing { broken: true, ..self.item.owner.lacks("trailer") })?;
+        let deck = trailer.deck.as_ref().ok_or_else(|| trailer.owner.lacks("deck"))?;
+        Ok(physics::Deck {
+            from: deck.from.need(&deck.owner, "from")?,
+            length: deck.length.need(&deck.owner, "length")?,
+        })
+    }
+
+    fn machine(&self, aboard: &MachineAboard) -> Known<&'y Machine> {
+        known(&aboard.machine, &self.yard.machines, &self.item.owner, "machine")
+    }
+
+    fn attachments(&self, aboard: &'y MachineAboard) -> impl Iterator<Item = Known<&'y Attachment>> {
+        aboard.fits.iter().map(|fit| known(&fit.attachment, &self.yard.attachments, &fit.owner, "attachment"))
+    }
+
+    fn machine_body(&self, aboard: &'y MachineAboard) -> Known<physics::Item> {
+        let machine = self.machine(aboard)?;
+        let body = physics::Machine {
+            weight: machine_weight(machine)?,
+            left: machine.cg_left.or(Length::ZERO, &machine.owner, "cg-left")?,
+            weighed_with: machine
+                .weighed_with
+                .iter()
+                .map(|named| known(named, &self.yard.attachments, &machine.owner, "weighed-with"))
+                .map(|attachment| attachment_body(attachment?, machine))
+                .collect::<Known<_>>()?,
+            outline: outline(machine.outline.as_ref(), &machine.owner)?,
+        };
+        let fitted = self.attachments(aboard).map(|one| attachment_body(one?, machine)).collect::<Known<Vec<_>>>()?;
+        body.with(&fitted).map_err(|error| Lack::contradiction(&machine.owner, error))
+    }
+
+    fn bulk_body(&self, bulk: &Bulk) -> Known<physics::Item> {
+        let owner = &self.item.owner;
+        let material = known(&bulk.material, &self.yard.materials, owner, "material")?;
+        let moisture = bulk.moisture.or(Moisture::Dry, owner, "moisture")?;
+        let word = match moisture {
+            Moisture::Dry => "density \"dry\"",
+            Moisture::Wet => "density \"wet\"",
+        };
+        let state = material.densities.iter().find(|density| density.moisture.value() == Some(moisture));
+        let density = state.ok_or_else(|| material.owner.lacks(word))?;
+        let density = match self.heap {
+            Heap::Heaviest => density.high.need(&density.owner, "high")?,
+            Heap::Lightest => density.low.need(&density.owner, "low")?,
+        };
+        let weight = density * bulk.volume.need(owner, "volume")?;
+        let length = bulk.length.or(self.deck()?.length, owner, "length")?;
+        let body = physics::Cargo { weight, length, cg_from_front: None, cg_left: None };
+        body.item().map_err(|error| Lack::contradiction(owner, error))
+    }
+
+    /// A machine's own measure and the largest that its attachments say: one that says none keeps within the machine.
+    fn over_outlines(
+        &self,
+        aboard: &'y MachineAboard,
+        word: &'static str,
+        of: fn(&Outline) -> &Slot<Length>,
+    ) -> Known<Length> {
+        let machine = self.machine(aboard)?;
+        let outline = machine.outline.as_ref().ok_or_else(|| machine.owner.lacks("outline"))?;
+        let mut most = of(outline).need(&outline.owner, word)?;
+        for attachment in self.attachments(aboard) {
+            if let Some(outline) = &attachment?.outline {
+                most = most.max(of(outline).or(Length::ZERO, &outline.owner, word)?);
+            }
+        }
+        Ok(most)
+    }
+
+    fn width(&self) -> Known<Length> {
+        match &self.item.kind {
+            ItemKind::Machine(machine) => self.over_outlines(machine, "outline width", |outline| &outline.width),
+            ItemKind::Cargo(cargo) => Ok(cargo.width.need(&self.item.owner, "width")?),
+            ItemKind::Bulk(_) => self.deck_width(),
+        }
+    }
+
+    fn height(&self) -> Known<Length> {
+        match &self.item.kind {
+            ItemKind::Machine(machine) => self.over_outlines(machine, "outline height", |outline| &outline.height),
+            ItemKind::Cargo(cargo) => Ok(cargo.height.need(&self.item.owner, "height")?),
+            // A heap's height is worked out with its shape; level with the walls until then.
+            ItemKind::Bulk(_) => Ok(Length::ZERO),
+        }
+    }
+
+    fn footing(&self) -> Known<Length> {
+        match &self.item.kind {
+            ItemKind::Machine(aboard) => {
+                let machine = self.machine(aboard)?;
+                if let Some(tracks) = &machine.tracks {
+                    return Ok(tracks.gauge.need(&tracks.owner, "gauge")?);
+                }
+                let axles = [&machine.front, &machine.rear].into_iter().flatten();
+                let own = axles.filter_map(|axle| axle.track_width.value()).reduce(Length::max);
+                match own {
+                    Some(width) => Ok(machine.track_width.value().map_or(width, |both| both.max(width))),
+                    None => Ok(machine.track_width.need(&machine.owner, "track-width")?),
+                }
+            }
+            ItemKind::Cargo(_) => self.width(),
+            ItemKind::Bulk(_) => self.deck_width(),
+        }
+    }
+
+    fn deck_width(&self) -> Known<Length> {
+        let trailer = self.trailer.ok_or_else(|| Missing { broken: true, ..self.item.owner.lacks("trailer") })?;
+        let deck = trailer.deck.as_ref().ok_or_else(|| trailer.owner.lacks("deck"))?;
+        Ok(deck.width.need(&deck.owner, "width")?)
+    }
+}
+
+/// The definition a name stands for; a name without one has been reported.
+fn known<'y, T>(named: &Ref, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
+    let found = named.target.and_then(|at| all.get(at));
+    found.ok_or_else(|| Missing { broken: true, ..owner.lacks(word) }.into())
+}
+
+fn machine_weight(machine: &Machine) -> Known<MachineWeight> {
+    let owner = &machine.owner;
+    let tracked = machine.tracks.is_some() || (machine.front.is_none() && machine.rear.is_none());
+    if tracked {
+        let arm = machine.cg_arm.need(owner, "cg arm")?;
+        return Ok(MachineWeight::Whole { weight: machine.weight.need(owner, "weight")?, arm });
+    }
+    let front = machine.front.as_ref().ok_or_else(|| owner.lacks("axle \"front\""))?;
+    let rear = machine.rear.as_ref().ok_or_else(|| owner.lacks("axle \"rear\""))?;
+    Ok(MachineWeight::Axles {
+        front: front.weighed.need(&front.owner, "weighed")?,
+        rear: rear.weighed.need(&rear.owner, "weighed")?,
+        wheelbase: machine.wheelbase.need(owner, "wheelbase")?,
+    })
+}
+
+fn outline(outline: Option<&Outline>, owner: &Owner) -> Known<physics::Outline> {
+    let outline = outline.ok_or_else(|| owner.lacks("outline"))?;
+    Ok(physics::Outline {
+        front: outline.front.need(&outline.owner, "front")?,
+        rear: outline.rear.need(&outline.owner, "rear")?,
+    })
+}
+
+/// An attachment in this machine's frame: its arm for this machine, or else its general one.
+fn attachment_body(attachment: &Attachment, machine: &Machine) -> Known<physics::Attachment> {
+    let owner = &attachment.owner;
+    let for_this =
+        |arm: &&crate::model::Arm| arm.machine.as_ref().is_some_and(|named| named.name.value == machine.id.value);
+    let arm = attachment.arms.iter().find(for_this);
+    let arm = arm.or_else(|| attachment.arms.iter().find(|arm| arm.machine.is_none()));
+    let arm = arm.ok_or_else(|| owner.lacks("arm"))?;
+    let mut extent = physics::Extent::default();
+    if let Some(outline) = &attachment.outline {
+        extent = physics::Extent {
+            front: given(&outline.front, &outline.owner, "front")?,
+            rear: given(&outline.rear, &outline.owner, "rear")?,
+        };
+    }
+    Ok(physics::Attachment {
+        weight: attachment.weight.need(owner, "weight")?,
+        arm: arm.arm.need(owner, "arm")?,
+        left: Length::ZERO,
+        extent,
+    })
+}
+
+/// An entry that may be left out: a broken one is still a lack.
+pub(super) fn given<T: Quantity>(slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<Option<T>> {
+    match slot {
+        Slot::Absent if !owner.lost => Ok(None),
+        _ => Ok(Some(slot.need(owner, word)?)),
+    }
+}
+
+fn cargo_body(cargo: &Cargo, owner: &Owner) -> Known<physics::Item> {
+    let body = physics::Cargo {
+        weight: cargo.weight.need(owner, "weight")?,
+        length: cargo.length.need(owner, "length")?,
+        cg_from_front: given(&cargo.cg_from_front, owner, "cg-from-front")?,
+        cg_left: given(&cargo.cg_left, owner, "cg-left")?,
+    };
+    body.item().map_err(|error| Lack::contradiction(owner, error))
+}

@@ -1,0 +1,215 @@
+//! What a figure is, and how a leaf of the model becomes one.
+
+use super::{Each, Known, Lack, Load, Subject};
+use crate::expr::{Type, Value};
+use crate::model::{Choice, Owner, Slot};
+use crate::text::Span;
+use crate::units::{Angle, Density, Force, Kind, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume};
+
+/// What a figure measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measures {
+    /// A quantity.
+    Quantity(Kind),
+    /// A plain number, such as a count.
+    Number,
+    /// One word of several.
+    Text,
+    /// Yes or no.
+    Flag,
+}
+
+impl Measures {
+    /// As conditions check it.
+    #[must_use]
+    pub const fn ty(self) -> Type {
+        match self {
+            Self::Quantity(kind) => Type::Number(kind.dim()),
+            Self::Number => Type::Number(crate::units::Dim::NONE),
+            Self::Text => Type::Text,
+            Self::Flag => Type::Flag,
+        }
+    }
+
+    /// The kind, when it is a quantity.
+    #[must_use]
+    pub const fn kind(self) -> Option<Kind> {
+        match self {
+            Self::Quantity(kind) => Some(kind),
+            Self::Number | Self::Text | Self::Flag => None,
+        }
+    }
+
+    /// What a list of names says of it.
+    #[must_use]
+    pub const fn noun(self) -> &'static str {
+        match self {
+            Self::Quantity(kind) => kind.noun(),
+            Self::Number => "number",
+            Self::Text => "word",
+            Self::Flag => "yes or no",
+        }
+    }
+}
+
+/// A figure's value, and where it is written when it is an entry.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// The value, in SI when it is a number.
+    pub value: Value,
+    /// The entry.
+    pub at: Option<Span>,
+    /// The unit it was written in.
+    pub unit: Option<&'static crate::units::Unit>,
+}
+
+/// A named figure: something that rules may ask of a load.
+#[derive(Debug)]
+pub struct Figure {
+    /// Its name in conditions.
+    pub name: &'static str,
+    /// The subjects at which it is there; none means every load has it.
+    pub of: &'static [Each],
+    /// What it measures.
+    pub measures: Measures,
+    /// What it is, in one line.
+    pub doc: &'static str,
+    /// Where its formula comes from; empty for an entry.
+    pub source: &'static str,
+    /// Whether `weigh` shows it.
+    pub weighed: bool,
+    /// Reads it.
+    pub(super) read: fn(&Load<'_>, Subject) -> Known<Reading>,
+}
+
+impl Figure {
+    /// Its value for a subject of a load.
+    ///
+    /// # Errors
+    /// What is missing to know it.
+    pub fn of(&self, load: &Load<'_>, subject: Subject) -> Known<Reading> {
+        (self.read)(load, subject)
+    }
+
+    /// How results write it: `trailer.axle[1].load`.
+    #[must_use]
+    pub fn result_name(&self, load: &Load<'_>, subject: Subject) -> String {
+        if self.of.is_empty() {
+            return self.name.to_owned();
+        }
+        let own = self.name.split_once('.').map_or(self.name, |(_, own)| own);
+        match subject.path(load) {
+            Some(path) if self.of.contains(&Each::Wheel) => format!("{path}.wheel.{own}"),
+            Some(path) => format!("{path}.{own}"),
+            None => self.name.to_owned(),
+        }
+    }
+
+    /// The word a sheet would use, for what `need` says is missing: the last part of the name.
+    #[must_use]
+    pub fn own_name(&self) -> &'static str {
+        self.name.rsplit('.').next().unwrap_or(self.name)
+    }
+}
+
+/// A figure that is an entry of the sheet.
+pub(super) const fn entry(
+    name: &'static str,
+    of: &'static [Each],
+    measures: Measures,
+    doc: &'static str,
+    read: fn(&Load<'_>, Subject) -> Known<Reading>,
+) -> Figure {
+    Figure { name, of, measures, doc, source: "", weighed: false, read }
+}
+
+/// A figure that is computed, and shown by `weigh`.
+pub(super) const fn computed(
+    name: &'static str,
+    of: &'static [Each],
+    measures: Measures,
+    doc: &'static str,
+    source: &'static str,
+    read: fn(&Load<'_>, Subject) -> Known<Reading>,
+) -> Figure {
+    Figure { name, of, measures, doc, source, weighed: true, read }
+}
+
+/// What can be a figure's value.
+pub(super) trait Worth {
+    fn worth(self) -> Value;
+}
+
+macro_rules! quantity_worth {
+    ($($name:ident),+) => {
+        $(impl Worth for $name {
+            fn worth(self) -> Value {
+                Value::Number(Quantity::si(self))
+            }
+        })+
+    };
+}
+
+quantity_worth!(Mass, Force, Length, Angle, Share, Speed, Pressure, Volume, Density, Stiffness);
+
+impl Worth for bool {
+    fn worth(self) -> Value {
+        Value::Flag(self)
+    }
+}
+
+impl Worth for u32 {
+    fn worth(self) -> Value {
+        Value::Number(f64::from(self))
+    }
+}
+
+impl Worth for std::sync::Arc<str> {
+    fn worth(self) -> Value {
+        Value::Text(self)
+    }
+}
+
+macro_rules! choice_worth {
+    ($($name:ident),+) => {
+        $(impl Worth for crate::model::$name {
+            fn worth(self) -> Value {
+                Value::Text(self.word().into())
+            }
+        })+
+    };
+}
+
+choice_worth!(
+    Brakes,
+    CargoBase,
+    Contact,
+    CouplerKind,
+    DeckCondition,
+    Facing,
+    HitchKind,
+    Moisture,
+    Stands,
+    Surface,
+    Suspension,
+    TieKind,
+    TireKind
+);
+
+/// A leaf as a reading.
+pub(super) fn leaf<T: Worth + Clone>(slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<Reading> {
+    let value = slot.need(owner, word)?;
+    let entry = slot.entry();
+    Ok(Reading { value: value.worth(), at: entry.map(|entry| entry.at), unit: entry.and_then(|entry| entry.unit) })
+}
+
+/// A computed value as a reading.
+#[expect(clippy::unnecessary_wraps, reason = "every reader returns a Known, and this ends most of them")]
+pub(super) fn value<T: Worth>(value: T) -> Known<Reading> {
+    Ok(Reading { value: value.worth(), at: None, unit: None })
+}
+
+/// A computed value that is no finite number: nothing is known of it.
+pub(super) fn finite<T: Worth + Quantity>(what: T, lack: impl FnOnce() -> Lack) -> Known<Reading> {
+    if Quantity::si(what).is_finite() { value(what) } else { Err(lack()) }
+}

@@ -1,0 +1,241 @@
+//! One load with its references followed and everything computed that the figures read.
+
+use std::sync::Arc;
+
+use super::deck::{Corner, placed};
+use super::rig::{RigState, TrailerState};
+use super::{Known, Lack};
+use crate::model::{
+    Conditions, Deck, End, Fit, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
+    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+};
+use crate::units::{Length, Mass};
+
+/// Which end of a bulk material's density range is taken. A range enters as its end points, never as a spread
+/// (`physics` section 9 of the design).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Heap {
+    /// The heaviest: the end that ratings are judged by.
+    Heaviest,
+    /// The lightest.
+    Lightest,
+}
+
+/// A load, its references followed, its weights and places computed once.
+#[derive(Debug)]
+pub struct Load<'y> {
+    /// The yard it belongs to.
+    pub yard: &'y Yard,
+    /// Which load.
+    pub which: LoadRef,
+    /// Its sheet.
+    pub sheet: &'y Sheet,
+    /// Its leg, where the sheet has legs.
+    pub leg: Option<&'y Leg>,
+    /// Its truck.
+    pub truck: Known<&'y Truck>,
+    /// Its trailer.
+    pub trailer: Known<&'y Trailer>,
+    /// Road and deck: the leg's entries over the sheet's over the yard's.
+    pub conditions: Conditions,
+    /// How it is put aboard: the leg's entries over the sheet's.
+    pub loading: Loading,
+    /// What stands on the deck, the sheet's items before the leg's.
+    pub items: Vec<OnDeck<'y>>,
+    /// What is in the truck.
+    pub in_truck: Vec<&'y TruckCargo>,
+    /// What gauges showed.
+    pub readings: Vec<&'y ReadingEntry>,
+    /// Accepted findings: of the sheet and of the leg.
+    pub waivers: Vec<&'y Waiver>,
+    /// The trailer on its own: static tongue and gross.
+    pub still: Known<TrailerState>,
+    /// Truck and trailer coupled.
+    pub rig: Known<RigState>,
+}
+
+/// An item on the deck.
+#[derive(Debug)]
+pub struct OnDeck<'y> {
+    /// The item.
+    pub item: &'y Item,
+    /// Its name in results: the id, with `#2` for the second of its name.
+    pub label: Arc<str>,
+    /// Where it stands and what it weighs.
+    pub placed: Known<crate::physics::Placed>,
+    /// Its width across the deck.
+    pub width: Known<Length>,
+    /// Its own height.
+    pub height: Known<Length>,
+    /// Width over what it stands on: wheel centres, tracks or its base.
+    pub footing: Known<Length>,
+    /// Where it stands across the deck.
+    pub left: Known<Length>,
+}
+
+impl<'y> OnDeck<'y> {
+    /// The attachments on it.
+    #[must_use]
+    pub fn fits(&self) -> &'y [Fit] {
+        match &self.item.kind {
+            ItemKind::Machine(machine) => &machine.fits,
+            ItemKind::Cargo(_) | ItemKind::Bulk(_) => &[],
+        }
+    }
+
+    /// Its tie-downs, those of its attachments last.
+    pub fn ties(&self) -> impl Iterator<Item = &'y Tie> + use<'y> {
+        self.item.ties.iter().chain(self.fits().iter().flat_map(|fit| &fit.ties))
+    }
+
+    /// Its weight.
+    ///
+    /// # Errors
+    /// What is missing to know it.
+    pub fn weight(&self) -> Known<Mass> {
+        self.placed.as_ref().map(|placed| placed.item.weight).map_err(Clone::clone)
+    }
+
+    /// Its left and right extremity across the deck, left of the centre line positive.
+    ///
+    /// # Errors
+    /// What is missing to know them.
+    pub fn sides(&self) -> Known<Corner> {
+        let (width, left) = (self.width.clone()?, self.left.clone()?);
+        Ok(Corner { left: left + width / 2.0, right: left - width / 2.0 })
+    }
+}
+
+impl<'y> Load<'y> {
+    /// Follows a load's references and computes it. None when the yard has no such load.
+    #[must_use]
+    pub fn of(yard: &'y Yard, which: LoadRef, heap: Heap) -> Option<Self> {
+        let sheet = yard.sheets.get(which.sheet)?;
+        let leg = match which.leg {
+            Some(at) => Some(sheet.legs.get(at)?),
+            None => None,
+        };
+        let parts = || std::iter::once(&sheet.base).chain(leg.map(|leg| &leg.part));
+        let truck = target(sheet.truck.as_ref(), &yard.trucks, &sheet.owner, "truck");
+        let trailer = target(sheet.trailer.as_ref(), &yard.trailers, &sheet.owner, "trailer");
+        let written: Vec<&Item> = parts().flat_map(|part| &part.items).collect();
+        let items = written.iter().enumerate().map(|(at, item)| {
+            let same = |other: &&&Item| other.id.value == item.id.value;
+            let label = match written.get(..at).map_or(0, |before| before.iter().filter(same).count()) {
+                0 => Arc::clone(&item.id.value),
+                before => format!("{}#{}", item.id.value, before + 1).into(),
+            };
+            placed(yard, trailer.as_ref().ok().copied(), item, label, heap)
+        });
+        let mut load = Load {
+            yard,
+            which,
+            sheet,
+            leg,
+            conditions: conditions(yard, parts()),
+            loading: loading(parts()),
+            items: items.collect(),
+            in_truck: parts().flat_map(|part| &part.aboard_truck).collect(),
+            readings: parts().flat_map(|part| &part.readings).collect(),
+            waivers: parts().flat_map(|part| &part.waivers).collect(),
+            truck,
+            trailer,
+            still: Err(Lack::Entry(sheet.owner.lacks("trailer"))),
+            rig: Err(Lack::Entry(sheet.owner.lacks("truck"))),
+        };
+        load.still = load.whole().and_then(|()| TrailerState::of(&load));
+        load.rig = load.still.as_ref().map_err(Clone::clone).and_then(|still| RigState::of(&load, still));
+        Some(load)
+    }
+
+    /// The hitch of the truck.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn hitch(&self) -> Known<&'y Hitch> {
+        let truck = self.truck.clone()?;
+        truck.hitch.as_ref().ok_or_else(|| truck.owner.lacks("hitch").into())
+    }
+
+    /// An axle of the truck.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn truck_axle(&self, end: End) -> Known<&'y TruckAxle> {
+        let truck = self.truck.clone()?;
+        let (axle, word) = match end {
+            End::Front => (&truck.front, "axle \"front\""),
+            End::Rear => (&truck.rear, "axle \"rear\""),
+        };
+        axle.as_ref().ok_or_else(|| truck.owner.lacks(word).into())
+    }
+
+    /// The axles of the trailer, front to rear; none when the trailer is not known.
+    #[must_use]
+    pub fn trailer_axles(&self) -> &'y [TrailerAxle] {
+        match &self.trailer {
+            Ok(trailer) => &trailer.axles,
+            Err(_) => &[],
+        }
+    }
+
+    /// The deck.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn deck(&self) -> Known<&'y Deck> {
+        let trailer = self.trailer.clone()?;
+        trailer.deck.as_ref().ok_or_else(|| trailer.owner.lacks("deck").into())
+    }
+
+    /// The node that holds this load: the leg, or the sheet.
+    #[must_use]
+    pub fn owner(&self) -> &'y Owner {
+        self.leg.map_or(&self.sheet.owner, |leg| &leg.owner)
+    }
+
+    /// Whether all that is aboard could be read: a lost line may have been an item.
+    fn whole(&self) -> Known<()> {
+        let lost = |owner: &Owner| owner.lost.then(|| owner.lacks("item"));
+        let leg = self.leg.and_then(|leg| lost(&leg.owner));
+        lost(&self.sheet.owner).or(leg).map_or(Ok(()), |missing| Err(missing.into()))
+    }
+}
+
+/// The definition that a reference names.
+fn target<'y, T>(named: Option<&Ref>, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
+    let broken = || crate::model::Missing { broken: true, ..owner.lacks(word) };
+    let Some(named) = named else { return Err(owner.lacks(word).into()) };
+    named.target.and_then(|at| all.get(at)).ok_or_else(|| broken().into())
+}
+
+fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Conditions {
+    let mut merged = yard.settings.conditions.clone();
+    for part in parts {
+        let over = &part.conditions;
+        merged = Conditions {
+            owner: over.owner.clone().or(merged.owner),
+            deck: over.deck.or_else(&merged.deck),
+            speed: over.speed.or_else(&merged.speed),
+            grade: over.grade.or_else(&merged.grade),
+        };
+    }
+    merged
+}
+
+fn loading<'p>(parts: impl Iterator<Item = &'p Part>) -> Loading {
+    let mut merged = Loading::default();
+    for part in parts {
+        let over = &part.loading;
+        merged = Loading {
+            owner: over.owner.clone().or(merged.owner),
+            chocks: over.chocks.or_else(&merged.chocks),
+            stands: if over.stands.is_empty() { merged.stands } else { over.stands.clone() },
+            bed_tilt: over.bed_tilt.or_else(&merged.bed_tilt),
+            foot_rise: over.foot_rise.or_else(&merged.foot_rise),
+            slope: over.slope.or_else(&merged.slope),
+            parking_brake: over.parking_brake.or_else(&merged.parking_brake),
+        };
+    }
+    merged
+}

@@ -1,0 +1,21 @@
+//! The registry of named figures: what can be measured on a load, each figure with what it measures, its doc line, its
+//! source and a pure function on the model.
+
+mod deck;
+mod figure;
+mod lack;
+mod load;
+mod of_load;
+mod of_subject;
+mod places;
+mod registry;
+mod rig;
+mod subject;
+
+pub use deck::Corner;
+pub use figure::{Figure, Measures, Reading};
+pub use lack::{Known, Lack};
+pub use load::{Heap, Load, OnDeck};
+pub use registry::{figure, figures, is_place, marks, place_names};
+pub use rig::{RigState, TrailerState};
+pub use subject::{AxleRef, Each, Subject};

@@ -1,0 +1,288 @@
+//! Figures that every load has: truck, trailer, coupling, deck and road.
+
+use super::figure::{computed, entry, finite, leaf, value};
+use super::{Each, Figure, Known, Lack, Load, Measures};
+use crate::model::{Conditions, Owner};
+use crate::units::{Kind, Length, Mass, Share};
+
+const ALL: &[Each] = &[];
+const WEIGHT: Measures = Measures::Quantity(Kind::Mass);
+const LENGTH: Measures = Measures::Quantity(Kind::Length);
+const SHARE: Measures = Measures::Quantity(Kind::Share);
+
+const LEVERS: &str = "levers on level ground: statics of weight and balance";
+const SUMS: &str = "sum of weights";
+const BARS: &str = "levers with the couple of the bars: front axle load restoration as in SAE J2807";
+
+pub(super) static FIGURES: &[Figure] = &[
+    computed("truck.gross", ALL, WEIGHT, "what truck and load weigh on the truck's own wheels", BARS, |load, _| {
+        value(load.rig.as_ref().map_err(Clone::clone)?.loads.truck.gross())
+    }),
+    computed("combination.gross", ALL, WEIGHT, "truck and trailer together", SUMS, |load, _| {
+        value(load.rig.as_ref().map_err(Clone::clone)?.loads.gross())
+    }),
+    computed(
+        "truck.ball_load",
+        ALL,
+        WEIGHT,
+        "what presses on the ball, once a weight-distributing hitch has moved load",
+        BARS,
+        |load, _| value(load.rig.as_ref().map_err(Clone::clone)?.loads.ball),
+    ),
+    computed("truck.front_share", ALL, SHARE, "the front axle's part of the truck's axle loads", BARS, |load, _| {
+        let truck = load.rig.as_ref().map_err(Clone::clone)?.loads.truck;
+        finite(Share::new(truck.front / truck.gross()), || no_number(load))
+    }),
+    computed(
+        "truck.front_kept",
+        ALL,
+        SHARE,
+        "the front axle's load as a part of what it carries without the trailer",
+        BARS,
+        |load, _| {
+            let rig = load.rig.as_ref().map_err(Clone::clone)?;
+            finite(Share::new(rig.loads.truck.front / rig.front_alone), || no_number(load))
+        },
+    ),
+    computed("trailer.gross", ALL, WEIGHT, "tongue and axles of the trailer together", SUMS, |load, _| {
+        value(load.still.as_ref().map_err(Clone::clone)?.loads.gross)
+    }),
+    computed(
+        "trailer.tongue",
+        ALL,
+        WEIGHT,
+        "static tongue weight, as a tongue scale shows it, before any weight-distributing hitch moves load",
+        LEVERS,
+        |load, _| value(load.still.as_ref().map_err(Clone::clone)?.loads.tongue),
+    ),
+    computed(
+        "trailer.tongue_share",
+        ALL,
+        SHARE,
+        "tongue weight as a part of the trailer's gross",
+        LEVERS,
+        |load, _| {
+            let share = load.still.as_ref().map_err(Clone::clone)?.loads.share();
+            value(share.ok_or_else(|| no_number(load))?)
+        },
+    ),
+    computed("trailer.axles.load", ALL, WEIGHT, "what all axles of the trailer carry", BARS, |load, _| {
+        value(load.rig.as_ref().map_err(Clone::clone)?.loads.trailer.group)
+    }),
+    computed(
+        "trailer.heavier_side_share",
+        ALL,
+        SHARE,
+        "the heavier side's part of what the trailer's wheels carry",
+        "moments about the trailer's centre line",
+        |load, _| {
+            let rig = load.rig.as_ref().map_err(Clone::clone)?;
+            let sides = rig.sides.as_ref().map_err(Clone::clone)?;
+            let (left, right): (Mass, Mass) =
+                (sides.iter().map(|side| side.left).sum(), sides.iter().map(|side| side.right).sum());
+            finite(Share::new(left.max(right) / (left + right)), || no_number(load))
+        },
+    ),
+    computed("load.width", ALL, LENGTH, "trailer and load at their widest", "outlines across the deck", |load, _| {
+        let trailer = load.trailer.clone()?;
+        let mut half = trailer.width.need(&trailer.owner, "width")? / 2.0;
+        for item in &load.items {
+            let sides = item.sides()?;
+            half = half.max(sides.left.abs()).max(sides.right.abs());
+        }
+        value(half * 2.0)
+    }),
+    computed("load.height", ALL, LENGTH, "highest point of the load above ground", "heights on the deck", |load, _| {
+        let deck = load.deck()?;
+        let deck_height = deck.height.need(&deck.owner, "height")?;
+        let mut top = match &load.trailer.clone()?.walls {
+            Some(walls) => walls.height.or(Length::ZERO, &walls.owner, "height")?,
+            None => Length::ZERO,
+        };
+        for at in 0..load.items.len() {
+            top = top.max(load.top_of(at)?);
+        }
+        value(deck_height + top)
+    }),
+    entry("truck.gvwr", ALL, WEIGHT, "the maker's limit for the truck's gross weight", |load, _| {
+        let truck = load.truck.clone()?;
+        leaf(&truck.gvwr, &truck.owner, "gvwr")
+    }),
+    entry("truck.gcwr", ALL, WEIGHT, "the maker's limit for truck and trailer together", |load, _| {
+        let truck = load.truck.clone()?;
+        leaf(&truck.gcwr, &truck.owner, "gcwr")
+    }),
+    entry("truck.wheelbase", ALL, LENGTH, "between the truck's axles", |load, _| {
+        let truck = load.truck.clone()?;
+        leaf(&truck.wheelbase, &truck.owner, "wheelbase")
+    }),
+    entry("trailer.gvwr", ALL, WEIGHT, "the maker's limit for the trailer's gross weight", |load, _| {
+        let trailer = load.trailer.clone()?;
+        leaf(&trailer.gvwr, &trailer.owner, "gvwr")
+    }),
+    entry("trailer.width", ALL, LENGTH, "overall width of the trailer", |load, _| {
+        let trailer = load.trailer.clone()?;
+        leaf(&trailer.width, &trailer.owner, "width")
+    }),
+    entry("trailer.suspension", ALL, Measures::Text, "equalized or independent axles", |load, _| {
+        let trailer = load.trailer.clone()?;
+        leaf(&trailer.suspension, &trailer.owner, "suspension")
+    }),
+    entry("trailer.breakaway", ALL, Measures::Flag, "whether a breakaway device is fitted", |load, _| {
+        let trailer = load.trailer.clone()?;
+        leaf(&trailer.breakaway, &trailer.owner, "breakaway")
+    }),
+    entry("trailer.rear_doors", ALL, Measures::Flag, "whether the trailer has doors at the rear", |load, _| {
+        structure(load, |trailer| trailer.rear_doors.is_some(), "rear-doors")
+    }),
+    entry("trailer.walled", ALL, Measures::Flag, "whether walls stand round the deck", |load, _| {
+        structure(load, |trailer| trailer.walls.is_some(), "walls")
+    }),
+    entry("hitch.kind", ALL, Measures::Text, "the truck's side of the coupling", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.kind, &hitch.owner, "kind")
+    }),
+    entry("hitch.behind_rear_axle", ALL, LENGTH, "from the rear axle back to the ball", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.behind_rear_axle, &hitch.owner, "behind-rear-axle")
+    }),
+    entry("hitch.height", ALL, LENGTH, "height of the ball with the truck loaded", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.height, &hitch.owner, "height")
+    }),
+    entry("hitch.tongue_rating", ALL, WEIGHT, "the receiver's limit for the tongue", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.tongue_rating, &hitch.owner, "rating tongue")
+    }),
+    entry("hitch.trailer_rating", ALL, WEIGHT, "the receiver's limit for the trailer", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.trailer_rating, &hitch.owner, "rating trailer")
+    }),
+    entry("hitch.ball_size", ALL, LENGTH, "diameter of the ball", |load, _| {
+        let hitch = load.hitch()?;
+        let ball = hitch.ball.as_ref().ok_or_else(|| hitch.owner.lacks("ball"))?;
+        leaf(&ball.size, &ball.owner, "size")
+    }),
+    entry("hitch.ball_rating", ALL, WEIGHT, "the ball's limit for the trailer", |load, _| {
+        let hitch = load.hitch()?;
+        let ball = hitch.ball.as_ref().ok_or_else(|| hitch.owner.lacks("ball"))?;
+        leaf(&ball.rating, &ball.owner, "rating")
+    }),
+    entry("hitch.brake_controller", ALL, Measures::Flag, "whether a brake controller is fitted", |load, _| {
+        let hitch = load.hitch()?;
+        leaf(&hitch.brake_controller, &hitch.owner, "brake-controller")
+    }),
+    entry("coupler.kind", ALL, Measures::Text, "the trailer's side of the coupling", |load, _| {
+        let coupler = load.coupler()?;
+        leaf(&coupler.kind, &coupler.owner, "kind")
+    }),
+    entry("coupler.size", ALL, LENGTH, "the ball that the coupler takes", |load, _| {
+        let coupler = load.coupler()?;
+        leaf(&coupler.size, &coupler.owner, "size")
+    }),
+    entry("coupler.rating", ALL, WEIGHT, "the coupler's limit for the trailer", |load, _| {
+        let coupler = load.coupler()?;
+        leaf(&coupler.rating, &coupler.owner, "rating")
+    }),
+    entry("coupler.tongue_rating", ALL, WEIGHT, "the coupler's limit for the tongue", |load, _| {
+        let coupler = load.coupler()?;
+        leaf(&coupler.tongue_rating, &coupler.owner, "tongue")
+    }),
+    entry("coupler.tongue_marked", ALL, Measures::Flag, "whether the coupler is marked for the tongue", |load, _| {
+        let coupler = load.coupler()?;
+        value(super::deck::given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
+    }),
+    entry("coupler.height", ALL, LENGTH, "height of the coupler as the trailer is meant to ride", |load, _| {
+        let coupler = load.coupler()?;
+        leaf(&coupler.height, &coupler.owner, "height")
+    }),
+    entry(
+        "chains.strength",
+        ALL,
+        WEIGHT,
+        "all safety chains together: breaking strength, or else marked rating",
+        |load, _| {
+            let trailer = load.trailer.clone()?;
+            let chains = trailer.chains.as_ref().ok_or_else(|| trailer.owner.lacks("safety-chains"))?;
+            let each = if chains.breaking.is_absent() {
+                chains.rating.need(&chains.owner, "rating")?
+            } else {
+                chains.breaking.need(&chains.owner, "breaking")?
+            };
+            value(each * f64::from(chains.count.need(&chains.owner, "count")?))
+        },
+    ),
+    entry("deck.length", ALL, LENGTH, "length of the deck", |load, _| {
+        let deck = load.deck()?;
+        leaf(&deck.length, &deck.owner, "length")
+    }),
+    entry("deck.width", ALL, LENGTH, "width of the deck that can be stood on", |load, _| {
+        let deck = load.deck()?;
+        leaf(&deck.width, &deck.owner, "width")
+    }),
+    entry("deck.height", ALL, LENGTH, "height of the deck above ground", |load, _| {
+        let deck = load.deck()?;
+        leaf(&deck.height, &deck.owner, "height")
+    }),
+    entry("deck.surface", ALL, Measures::Text, "what the deck is made of", |load, _| {
+        let deck = load.deck()?;
+        leaf(&deck.surface, &deck.owner, "surface")
+    }),
+    entry("conditions.speed", ALL, Measures::Quantity(Kind::Speed), "highest speed on the way", |load, _| {
+        condition(load, |conditions, owner| leaf(&conditions.speed, owner, "conditions speed"))
+    }),
+    entry("conditions.grade", ALL, SHARE, "steepest grade on the way", |load, _| {
+        condition(load, |conditions, owner| leaf(&conditions.grade, owner, "conditions grade"))
+    }),
+    entry("conditions.deck", ALL, Measures::Text, "state of the deck", |load, _| {
+        condition(load, |conditions, owner| leaf(&conditions.deck, owner, "conditions deck"))
+    }),
+];
+
+/// Conditions may stand in the yard, the sheet and the leg: what none of them says is missing from the sheet.
+fn condition(load: &Load<'_>, read: fn(&Conditions, &Owner) -> Known<super::Reading>) -> Known<super::Reading> {
+    read(&load.conditions, &load.sheet.owner)
+}
+
+/// A quotient by nothing: the trailer or truck weighs nothing, which its entries rule out on their own.
+fn no_number(load: &Load<'_>) -> Lack {
+    let owner = load.owner();
+    Lack::Contradiction { at: owner.at, owner: owner.path.clone(), why: "the weights add up to nothing".into() }
+}
+
+/// Whether the trailer has a part; not known where a line of the trailer was lost.
+fn structure(load: &Load<'_>, has: fn(&crate::model::Trailer) -> bool, word: &'static str) -> Known<super::Reading> {
+    let trailer = load.trailer.clone()?;
+    let there = has(trailer);
+    if !there && trailer.owner.lost {
+        return Err(trailer.owner.lacks(word).into());
+    }
+    value(there)
+}
+
+impl<'y> Load<'y> {
+    /// The trailer's coupler.
+    fn coupler(&self) -> Known<&'y crate::model::Coupler> {
+        let trailer = self.trailer.clone()?;
+        trailer.coupler.as_ref().ok_or_else(|| trailer.owner.lacks("coupler").into())
+    }
+
+    /// The top of an item above the deck, what it stands on included.
+    fn top_of(&self, at: usize) -> Known<Length> {
+        let mut top = Length::ZERO;
+        let mut next = Some(at);
+        // As many steps as there are items: a ring of items standing on one another ends there.
+        for _ in 0..=self.items.len() {
+            let Some(item) = next.and_then(|at| self.items.get(at)) else { break };
+            top += item.height.clone()?;
+            next = self.under(item.item);
+        }
+        Ok(top)
+    }
+
+    /// The item on which this one stands.
+    pub(super) fn under(&self, item: &crate::model::Item) -> Option<usize> {
+        let on = item.on.as_ref()?;
+        self.items.iter().position(|one| one.label == on.value)
+    }
+}

@@ -1,0 +1,58 @@
+//! All figures and all places by name: the one list from which conditions, `weigh`, help and the book are made.
+
+use std::sync::LazyLock;
+
+use super::{Each, Figure, Load, Subject, of_load, of_subject, places};
+use crate::text::Span;
+
+static ALL: LazyLock<Vec<&'static Figure>> =
+    LazyLock::new(|| of_load::FIGURES.iter().chain(of_subject::FIGURES).collect());
+
+/// Every figure, in the order in which results list them. A figure's place in the list is its slot in conditions.
+#[must_use]
+pub fn figures() -> &'static [&'static Figure] {
+    &ALL
+}
+
+/// The slot and the figure of this name, as a rule about such a subject sees it.
+#[must_use]
+pub fn figure(name: &str, each: Each) -> Option<(usize, &'static Figure)> {
+    let there = |figure: &Figure| figure.of.is_empty() || figure.of.contains(&each);
+    ALL.iter()
+        .enumerate()
+        .find(|(_, figure)| figure.name == name && there(figure))
+        .map(|(slot, figure)| (slot, *figure))
+}
+
+/// Whether a rule about such a subject may point at a place of this name.
+#[must_use]
+pub fn is_place(name: &str, each: Each) -> bool {
+    figure(name, each).is_some() || places::place(name, each).is_some()
+}
+
+/// The names of all places that a rule about such a subject may point at.
+pub fn place_names(each: Each) -> impl Iterator<Item = &'static str> {
+    let there = move |of: &[Each]| of.is_empty() || of.contains(&each);
+    let figures = ALL.iter().filter(move |figure| there(figure.of)).map(|figure| figure.name);
+    figures.chain(places::PLACES.iter().filter(move |place| there(place.of)).map(|place| place.name))
+}
+
+/// The places that a name points at for a subject, best first, each with what is written beside it: the entry, or else
+/// the node that lacks it.
+#[must_use]
+pub fn marks(name: &str, each: Each, load: &Load<'_>, subject: Subject) -> Vec<(Span, &'static str)> {
+    if let Some(place) = places::place(name, each) {
+        let volumes = || load.items.iter().filter_map(|one| places::volume(one.item));
+        let label = |span: Span| match place.name {
+            "item.place" if volumes().any(|volume| volume == span) => "how much of it",
+            "item.place" => "where it stands",
+            _ => place.label,
+        };
+        return (place.spans)(load, subject).into_iter().map(|span| (span, label(span))).collect();
+    }
+    let Some((_, figure)) = figure(name, each) else { return Vec::new() };
+    match figure.of(load, subject) {
+        Ok(reading) => reading.at.into_iter().map(|span| (span, figure.doc)).collect(),
+        Err(lack) => vec![(lack.at(), figure.doc)],
+    }
+}

@@ -1,0 +1,410 @@
+//! A node of the tree against its word: every fault of one node that can be told without knowing the others.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::near::nearest;
+use super::number::ReadError;
+use super::seen::{Leaf, Seen, label};
+use super::unknown::{Form, unknown};
+use super::value::{Got, read};
+use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
+use super::write::{annotation, number, placeholder};
+use crate::finding::{Finding, Level};
+use crate::model::{Choice, Origin};
+use crate::syntax::{Entry, Node, Value};
+use crate::text::Span;
+use crate::units::{Kind, UNITS, unit};
+
+/// Checks a node and everything in it.
+pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<Finding>) -> Seen<'t> {
+    let mut seen = Seen {
+        word,
+        node,
+        leaves: Vec::with_capacity(node.entries.len()),
+        params: Vec::new(),
+        children: Vec::new(),
+        broken: Vec::new(),
+        lost: !node.lost.is_empty(),
+        origin: None,
+        spread: None,
+    };
+    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0 };
+    pass.annotation();
+    pass.entries();
+    pass.spread();
+    pass.children();
+    pass.missing();
+    seen
+}
+
+struct Pass<'p, 't> {
+    seen: &'p mut Seen<'t>,
+    findings: &'p mut Vec<Finding>,
+    /// The unit stands before the node's name, so its value has none.
+    unit_before: bool,
+    unknown_words: usize,
+}
+
+/// How many unknown words of one node are listed: more than that is a file of another sort.
+const LISTED: usize = 20;
+
+impl<'t> Pass<'_, 't> {
+    fn error(&mut self, rule: &'static str, span: Span, message: String, help: impl Into<String>) {
+        self.findings.push(Finding::new(rule, Level::Error, span, message).help(help));
+    }
+
+    /// An annotation before the node's name.
+    fn annotation(&mut self) {
+        let Some(ty) = &self.seen.node.ty else {
+            return;
+        };
+        let word = self.seen.word;
+        let takes_unit = word.args.first().is_some_and(|arg| arg.takes.kind().is_some());
+        let value = self.seen.node.arguments().next().filter(|value| takes_unit && value.ty.is_none());
+        let help = match value {
+            Some(value) => {
+                self.unit_before = true;
+                format!("write {} {}{}", word.name, annotation(&ty.text), number(&value.value))
+            }
+            None => format!("write {} without it", word.name),
+        };
+        let message = format!("a unit stands before its number, and ({}) stands before a word", ty.text);
+        self.error("unit-wrong", ty.span, message, help);
+    }
+
+    fn entries(&mut self) {
+        let node = self.seen.node;
+        let word = self.seen.word;
+        let mut arguments = 0;
+        let mut surplus = false;
+        let mut keys = Keys::new();
+        let mut entries = node.entries.iter().peekable();
+        while let Some(entry) = entries.next() {
+            // `weighed=4360 lb`: the unit stands after its number.
+            let after = entries.peek().copied().and_then(|next| unit_after(entry, next));
+            let swallowed = if entry.key.is_some() {
+                self.property(entry, &mut keys, after)
+            } else {
+                let arg = word.args.get(arguments).or(word.args.last().filter(|last| last.occurs.repeats()));
+                arguments += 1;
+                match arg {
+                    Some(arg) => {
+                        let whole = word.is_entry();
+                        self.argument(entry, arg, if whole { node.head } else { entry.span }, after)
+                    }
+                    None => {
+                        if !surplus {
+                            self.surplus(entry);
+                        }
+                        surplus = true;
+                        false
+                    }
+                }
+            };
+            if swallowed {
+                entries.next();
+            }
+        }
+    }
+
+    /// A value that nothing here takes. It may be any of the entries whose key was left out.
+    fn surplus(&mut self, entry: &Entry) {
+        let word = self.seen.word;
+        let written = super::write::typed(entry);
+        let (message, help) = if word.args.is_empty() {
+            (format!("`{}` takes no value without a key", word.name), props(word))
+        } else {
+            (format!("`{}` has no place for {written}", word.name), props(word))
+        };
+        self.seen.lost = true;
+        self.error("unknown-word", entry.span, message, help.unwrap_or_else(|| format!("delete {written}")));
+    }
+
+    fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<&'static str>) -> bool {
+        let word = self.seen.word;
+        // An argument of a word with one value goes by the name of the word.
+        let name = if word.args.len() == 1 && !word.children.is_empty() || arg.takes.names() || !word.is_entry() {
+            arg.name
+        } else {
+            word.name
+        };
+        let calm = self.unit_before && arg.takes.kind().is_some();
+        if calm {
+            self.seen.broken.push(arg.name);
+            return false;
+        }
+        self.value(entry, arg, name, at, after)
+    }
+
+    /// Reads a value; whether the entry after it was its unit.
+    fn value(&mut self, entry: &Entry, arg: &'static Arg, name: &str, at: Span, after: Option<&'static str>) -> bool {
+        let limit = matches!(arg.takes, Takes::Quantity { limit: true, .. });
+        match read(entry, name, arg.takes) {
+            Ok((got, unit)) => {
+                self.seen.leaves.push((arg.name, Leaf { got, at, unit, limit }));
+                false
+            }
+            Err(error) => {
+                self.seen.broken.push(arg.name);
+                let swallow = after.filter(|_| error.rule == "unit-missing");
+                self.findings.push(unit_first(error, entry, swallow).finding());
+                swallow.is_some()
+            }
+        }
+    }
+
+    fn property(&mut self, entry: &'t Entry, keys: &mut Keys<'t>, after: Option<&'static str>) -> bool {
+        let word = self.seen.word;
+        let Some((key, span)) = entry.key.as_ref().map(|key| (&*key.text, key.span)) else {
+            return false;
+        };
+        let first = *keys.entry(key).or_insert(entry.span);
+        if first != entry.span {
+            self.twice(entry.span, first, format!("`{key}` is written twice on this line"));
+        }
+        if let Some(prop) = word.prop(key) {
+            return self.value(entry, prop, prop.name, entry.span, after);
+        }
+        if word.has_quantity() {
+            if key == ORIGIN.name {
+                match read(entry, key, ORIGIN.takes) {
+                    Ok((Got::Choice(at), _)) => self.seen.origin = Origin::ALL.get(at).copied(),
+                    Ok(_) => {}
+                    Err(error) => self.findings.push(error.finding()),
+                }
+                return false;
+            }
+            if key == PLUS_MINUS.name {
+                return self.plus_minus(entry, after);
+            }
+        }
+        if word.open {
+            self.parameter(entry, key);
+            return false;
+        }
+        self.unknown(key, span, Form::Property(entry));
+        // A unit after a number whose key is unknown is no further fault.
+        after.is_some()
+    }
+
+    fn plus_minus(&mut self, entry: &Entry, after: Option<&'static str>) -> bool {
+        match read(entry, PLUS_MINUS.name, PLUS_MINUS.takes) {
+            Ok((Got::Number(half, Some(kind)), _)) => {
+                self.seen.spread = Some((half, kind));
+                false
+            }
+            Ok(_) => false,
+            Err(error) => {
+                let swallow = after.filter(|_| error.rule == "unit-missing");
+                self.findings.push(unit_first(error, entry, swallow).finding());
+                swallow.is_some()
+            }
+        }
+    }
+
+    /// A parameter of a rule, whose name the rule knows.
+    fn parameter(&mut self, entry: &Entry, key: &str) {
+        match read(entry, key, Takes::Number) {
+            Ok((got, unit)) => {
+                let leaf = Leaf { got, at: entry.span, unit, limit: true };
+                self.seen.params.push((std::sync::Arc::from(key), leaf));
+            }
+            Err(error) => self.findings.push(error.finding()),
+        }
+    }
+
+    /// Whether what the numbers can be off has the kind of one of them.
+    fn spread(&mut self) {
+        let Some((_, kind)) = self.seen.spread else {
+            return;
+        };
+        let word = self.seen.word;
+        let fits = |takes: Takes| takes.kind().is_some_and(|own| own == kind);
+        if kind == Kind::Share || word.args.iter().chain(word.props).any(|value| fits(value.takes)) {
+            return;
+        }
+        self.seen.spread = None;
+        let entry = self.seen.node.properties().find(|(key, _)| *key.text == *PLUS_MINUS.name);
+        if let Some((_, entry)) = entry {
+            let span = entry.ty.as_ref().map_or(entry.typed_span, |ty| ty.span);
+            let message = format!("no number on this line is {}", super::number::a(kind));
+            self.error("unit-wrong", span, message, "write it in the unit of the numbers, or as a share in pct");
+        }
+    }
+
+    fn children(&mut self) {
+        let word = self.seen.word;
+        let Some(nodes) = &self.seen.node.children else {
+            return;
+        };
+        self.seen.children.reserve(nodes.len());
+        let mut firsts = Firsts::new();
+        for node in nodes {
+            let Some(child) = word.child(&node.name.text) else {
+                self.unknown_child(node);
+                continue;
+            };
+            let first = *firsts.entry((child.word.name, Which::Any)).or_insert(node.head);
+            if !child.occurs.repeats() && first != node.head {
+                self.twice(node.head, first, format!("`{}` is written twice", child.word.name));
+                continue;
+            }
+            let seen = check(node, child.word, self.findings);
+            self.distinct(&seen, child, &mut firsts);
+            self.seen.children.push(seen);
+        }
+    }
+
+    fn twice(&mut self, span: Span, first: Span, message: String) {
+        let finding = Finding::new("name-twice", Level::Error, span, message)
+            .label(first, "first written here")
+            .help("delete one of them");
+        self.findings.push(finding);
+    }
+
+    /// Whether another node of the same word says by its first argument that it is the same.
+    fn distinct(&mut self, seen: &Seen<'t>, child: &'static Child, firsts: &mut Firsts) {
+        let Some(leaf) = seen.first().filter(|_| child.word.distinct) else {
+            return;
+        };
+        let which = match &leaf.got {
+            Got::Text(text) => Which::Name(Arc::clone(text)),
+            Got::Choice(at) => Which::Choice(*at),
+            _ => return,
+        };
+        let first = *firsts.entry((child.word.name, which)).or_insert(leaf.at);
+        if first != leaf.at {
+            self.twice(leaf.at, first, format!("{} is written twice", seen.label()));
+        }
+    }
+
+    fn unknown(&mut self, written: &str, span: Span, form: Form<'t>) {
+        self.unknown_words += 1;
+        if self.unknown_words > LISTED {
+            return;
+        }
+        let (finding, meant) = unknown(self.seen, written, span, form);
+        self.findings.push(finding);
+        self.seen.broken.extend(meant);
+    }
+
+    fn unknown_child(&mut self, node: &'t Node) {
+        self.unknown(&node.name.text, node.name.span, Form::Child(node));
+    }
+
+    /// What the word cannot do without. Nothing is missed where something was lost: it may be just that.
+    fn missing(&mut self) {
+        if self.seen.lost {
+            return;
+        }
+        let word = self.seen.word;
+        for arg in word.args {
+            if !self.lacks(arg) {
+                continue;
+            }
+            let written = placeholder(arg.takes);
+            let message = format!("{} lacks its {}: {}", self.subject(), arg.name, lower_first(arg.doc));
+            self.error("missing-entry", self.seen.place(), message, format!("write {} {written}", word.name));
+        }
+        for prop in word.props {
+            if !self.lacks(prop) {
+                continue;
+            }
+            let message = format!("{} lacks `{}`: {}", self.subject(), prop.name, lower_first(prop.doc));
+            let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
+            self.error("missing-entry", self.seen.place(), message, help);
+        }
+        for child in word.inner().filter(|child| child.occurs.required()) {
+            let name = child.word.name;
+            if self.seen.child(name).is_none() && !self.seen.is_broken(name) {
+                let message = format!("{} lacks `{name}`: {}", self.subject(), lower_first(child.word.doc));
+                self.error(
+                    "missing-entry",
+                    self.seen.place(),
+                    message,
+                    format!("add {} in its braces", sketch(child.word)),
+                );
+            }
+        }
+    }
+
+    fn lacks(&self, value: &Arg) -> bool {
+        value.occurs.required() && self.seen.leaf(value.name).is_none() && !self.seen.is_broken(value.name)
+    }
+
+    fn subject(&self) -> String {
+        label(self.seen.word, self.seen.first())
+    }
+}
+
+/// Where each key of a line stands first.
+type Keys<'t> = HashMap<&'t str, Span>;
+
+/// Where each word of a node stands first, by what tells it from its like.
+type Firsts = HashMap<(&'static str, Which), Span>;
+
+#[derive(PartialEq, Eq, Hash)]
+enum Which {
+    Any,
+    Name(Arc<str>),
+    Choice(usize),
+}
+
+/// `Its rating (GAWR).` as it goes on after a colon.
+pub(super) fn lower_first(doc: &str) -> String {
+    let doc = doc.trim_end_matches('.');
+    let mut chars = doc.chars();
+    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+}
+
+/// A node with what it cannot do without.
+pub(super) fn sketch(word: &Word) -> String {
+    let mut out = word.name.to_owned();
+    for arg in word.args.iter().filter(|arg| arg.occurs.required()) {
+        out.push(' ');
+        out.push_str(&placeholder(arg.takes));
+    }
+    for prop in word.props.iter().filter(|prop| prop.occurs.required()) {
+        out.push_str(&format!(" {}={}", prop.name, placeholder(prop.takes)));
+    }
+    out
+}
+
+/// What a word takes on its line, when that is not too much to list.
+fn props(word: &Word) -> Option<String> {
+    let names: Vec<&str> = word.props.iter().map(|prop| prop.name).collect();
+    (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", super::near::either(&names)))
+}
+
+/// The unit that stands as a word after a number without one.
+fn unit_after(entry: &Entry, next: &Entry) -> Option<&'static str> {
+    let Value::Text(text) = &next.value else {
+        return None;
+    };
+    if next.key.is_some() || entry.ty.is_some() || !matches!(entry.value, Value::Number { .. }) {
+        return None;
+    }
+    let known = || nearest(text, UNITS.iter().map(|unit| unit.symbol));
+    unit(text).map(|unit| unit.symbol).or_else(known)
+}
+
+/// The same fault, with the unit that stands after the number put before it.
+fn unit_first(error: ReadError, entry: &Entry, symbol: Option<&'static str>) -> ReadError {
+    match symbol {
+        None => error,
+        Some(symbol) => {
+            let value = number(&entry.value);
+            let help = format!("write the unit before the number: {}{value}", annotation(symbol));
+            ReadError { message: format!("the unit of {value} stands after it"), ..error }.help(help)
+        }
+    }
+}
+
+/// A name that a text gives, as far as it is one.
+pub(super) fn text_of(entry: &Entry) -> Option<&str> {
+    match &entry.value {
+        Value::Text(text) if entry.key.is_none() => Some(text),
+        _ => None,
+    }
+}

@@ -1,0 +1,160 @@
+//! The files of a yard joined: ids, references, contradictions, and what no sheet uses.
+
+mod index;
+mod loads;
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use index::{Index, Unsure};
+use loads::link_sheet;
+
+use super::agree;
+use super::file::FileDefs;
+use super::near::quoted;
+use super::words::Named;
+use crate::finding::{Finding, Level};
+use crate::model::{Entry, Material, Yard};
+
+/// Every definition of a yard by its id, and what was used.
+struct Indexes {
+    trucks: Index,
+    trailers: Index,
+    machines: Index,
+    attachments: Index,
+    materials: Index,
+    tiedowns: Index,
+}
+
+/// Joins the files of a yard, in their order. Gives the yard and all findings: those of the files first, as they were,
+/// and then its own, in order of file and place.
+///
+/// A material of the yard stands in the place of the built-in one of the same id. Where two definitions have the same
+/// id, references mean the first.
+#[must_use]
+pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>) {
+    let mut yard = Yard::default();
+    let mut findings = Vec::new();
+    let mut unsure = Unsure::default();
+    let mut sheets_unsure = Vec::new();
+    for file in files {
+        findings.extend(file.findings);
+        unsure.take(file.unread, file.unsure_places);
+        sheets_unsure.extend(file.sheets.iter().map(|_| file.uses_unsure));
+        unsure.uses |= file.uses_unsure;
+        if yard.settings.owner.is_none()
+            && let Some(settings) = file.settings
+        {
+            yard.settings = settings;
+        }
+        yard.trucks.extend(file.trucks);
+        yard.trailers.extend(file.trailers);
+        yard.machines.extend(file.machines);
+        yard.attachments.extend(file.attachments);
+        yard.materials.extend(file.materials);
+        yard.tiedowns.extend(file.tiedowns);
+        yard.sheets.extend(file.sheets);
+    }
+    let own_materials = yard.materials.len();
+    let overridden: HashSet<Arc<str>> = yard.materials.iter().map(|one| Arc::clone(&one.id.value)).collect();
+    yard.materials.extend(builtin.into_iter().filter(|one| !overridden.contains(&one.id.value)));
+
+    let mut own = Vec::new();
+    let mut all = Indexes {
+        trucks: Index::new(Named::Truck, yard.trucks.iter().map(|one| &one.id), &mut own),
+        trailers: Index::new(Named::Trailer, yard.trailers.iter().map(|one| &one.id), &mut own),
+        machines: Index::new(Named::Machine, yard.machines.iter().map(|one| &one.id), &mut own),
+        attachments: Index::new(Named::Attachment, yard.attachments.iter().map(|one| &one.id), &mut own),
+        materials: Index::new(Named::Material, yard.materials.iter().map(|one| &one.id), &mut own),
+        tiedowns: Index::new(Named::Tiedown, yard.tiedowns.iter().map(|one| &one.id), &mut own),
+    };
+    Index::new(Named::Sheet, yard.sheets.iter().map(|one| &one.name), &mut own);
+
+    all.link_definitions(&mut yard, &unsure, &mut own);
+    let mut sheets = std::mem::take(&mut yard.sheets);
+    for (sheet, unsure_here) in sheets.iter_mut().zip(sheets_unsure) {
+        link_sheet(sheet, &yard, &mut all, &unsure, unsure_here, &mut own);
+    }
+    yard.sheets = sheets;
+    agree::yard(&yard, &mut own);
+    if !yard.sheets.is_empty() && !unsure.uses {
+        all.use_what_was_weighed_on(&yard);
+        all.never_used(&yard, own_materials, &mut own);
+    }
+    own.sort_by_key(|finding| finding.primary.span);
+    findings.extend(own);
+    (yard, findings)
+}
+
+impl Indexes {
+    /// References of definitions to one another; they use nothing.
+    fn link_definitions(&self, yard: &mut Yard, unsure: &Unsure, findings: &mut Vec<Finding>) {
+        for machine in &mut yard.machines {
+            for reference in &mut machine.weighed_with {
+                reference.target = self.find(&self.attachments, &reference.name, unsure, findings);
+            }
+        }
+        for arm in yard.attachments.iter_mut().flat_map(|attachment| &mut attachment.arms) {
+            if let Some(reference) = &mut arm.machine {
+                reference.target = self.find(&self.machines, &reference.name, unsure, findings);
+            }
+        }
+    }
+
+    /// The definition that a name means; a finding when there is none, unless it may be one that could not be read.
+    fn find(
+        &self,
+        index: &Index,
+        name: &Entry<Arc<str>>,
+        unsure: &Unsure,
+        findings: &mut Vec<Finding>,
+    ) -> Option<usize> {
+        let found = index.get(&name.value);
+        if found.is_none() && !unsure.may_define(index.what, &name.value) {
+            findings.push(self.unknown(index, name));
+        }
+        found
+    }
+
+    fn unknown(&self, index: &Index, name: &Entry<Arc<str>>) -> Finding {
+        let noun = index.what.noun();
+        let message = format!("no {noun} of this yard is called {}", quoted(&name.value));
+        let finding = Finding::new("name-unknown", Level::Error, name.at, message);
+        let word = if index.what == Named::Tiedown { "tiedown" } else { noun };
+        let define = format!("define {word} {} in a file of this yard", quoted(&name.value));
+        if let Some((near, at)) = index.nearest(&name.value) {
+            let help = format!("write {}, or {define}", quoted(near));
+            let finding = finding.help(help);
+            return if index.what == Named::Material { finding } else { finding.label(at, "the nearest one") };
+        }
+        let others = [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.tiedowns];
+        if let Some((other, at)) = others.iter().find_map(|other| other.place(&name.value).map(|at| (other, at))) {
+            let message = format!("{} is the id of a {}", quoted(&name.value), other.what.noun());
+            return finding.label(at, message).help(define);
+        }
+        match index.some() {
+            Some(known) => finding.help(format!("write one of {known}, or {define}")),
+            None => finding.help(define),
+        }
+    }
+
+    /// An attachment that was on when a used machine was weighed is used.
+    fn use_what_was_weighed_on(&mut self, yard: &Yard) {
+        for (at, machine) in yard.machines.iter().enumerate() {
+            if self.machines.is_used(at) {
+                for reference in &machine.weighed_with {
+                    self.attachments.mark(reference.target);
+                }
+            }
+        }
+    }
+
+    fn never_used(&self, yard: &Yard, own_materials: usize, findings: &mut Vec<Finding>) {
+        self.trucks.never_used(yard.trucks.iter().map(|one| &one.id), findings);
+        self.trailers.never_used(yard.trailers.iter().map(|one| &one.id), findings);
+        self.machines.never_used(yard.machines.iter().map(|one| &one.id), findings);
+        self.attachments.never_used(yard.attachments.iter().map(|one| &one.id), findings);
+        self.materials.never_used(yard.materials.iter().take(own_materials).map(|one| &one.id), findings);
+        self.tiedowns.never_used(yard.tiedowns.iter().map(|one| &one.id), findings);
+    }
+}

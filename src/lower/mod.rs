@@ -1,0 +1,37 @@
+//! Tree to model: what the files of a yard say, and every fault of an entry. Total: a broken node costs that node, and
+//! never the sheet.
+//!
+//! Three steps. [`lower_file`] checks each node of one file against the vocabulary ([`words`]) and fills the model from
+//! what could be read; files do not know one another, so this may run in parallel. [`link`] then joins the files of a
+//! yard: ids, references and contradictions.
+
+mod agree;
+mod check;
+mod file;
+mod link;
+mod materials;
+mod near;
+mod number;
+mod read_gear;
+mod read_item;
+mod read_machine;
+mod read_sheet;
+mod read_trailer;
+mod read_truck;
+mod read_yard;
+mod report;
+mod seen;
+mod unknown;
+mod value;
+pub mod words;
+mod write;
+
+pub use file::{FileDefs, lower_file};
+pub use link::link;
+pub use materials::{BUILTIN_MATERIALS, builtin_materials};
+pub use near::nearest;
+pub use number::{ReadError, read_number};
+pub use words::WORDS;
+
+#[cfg(test)]
+mod tests;

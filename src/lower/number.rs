@@ -1,0 +1,184 @@
+//! Numbers with and without a unit.
+
+use super::near::{nearest, quoted};
+use super::write::{annotation, fitting, number, symbols};
+use crate::finding::{Finding, Level};
+use crate::syntax::{Entry, Value};
+use crate::text::Span;
+use crate::units::{Kind, STANDARD_GRAVITY, UNITS, Unit, feet_and_inches, unit};
+
+/// Why a number could not be read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadError {
+    /// The rule of the Entries that it breaks: `unit-missing`, `unit-wrong` or `not-possible`.
+    pub rule: &'static str,
+    /// What one would change.
+    pub span: Span,
+    /// The fault in one sentence.
+    pub message: String,
+    /// What to write instead.
+    pub help: Option<String>,
+}
+
+impl ReadError {
+    pub(super) fn new(rule: &'static str, span: Span, message: String) -> Self {
+        Self { rule, span, message, help: None }
+    }
+
+    pub(super) fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// As a finding.
+    #[must_use]
+    pub fn finding(self) -> Finding {
+        let finding = Finding::new(self.rule, Level::Error, self.span, self.message);
+        match self.help {
+            Some(help) => finding.help(help),
+            None => finding,
+        }
+    }
+}
+
+/// Reads a number with a unit, feet and inches in words, or a plain number: the value in the SI unit of its kind, the
+/// kind (none for a plain number) and the unit it was written in (none for plain numbers and for words).
+///
+/// # Errors
+/// When the value is no number, is not finite, or its annotation is no unit.
+pub fn read_number(entry: &Entry) -> Result<(f64, Option<Kind>, Option<&'static Unit>), ReadError> {
+    let name = entry.key.as_ref().map_or("this value", |key| &key.text);
+    match &entry.value {
+        Value::Number { value, .. } => {
+            let known = match &entry.ty {
+                None => None,
+                Some(ty) => Some(unit(&ty.text).ok_or_else(|| no_unit(entry, &ty.text, ty.span, None))?),
+            };
+            let si = value * known.map_or(1.0, |unit| unit.factor);
+            if si.is_finite() { Ok((si, known.map(|unit| unit.kind), known)) } else { Err(not_finite(entry, name)) }
+        }
+        Value::Text(text) if entry.ty.is_none() && feet_and_inches(text).is_some_and(f64::is_finite) => {
+            Ok((feet_and_inches(text).unwrap_or_default(), Some(Kind::Length), None))
+        }
+        _ => Err(no_number(entry, name, None)),
+    }
+}
+
+/// Reads a quantity of this kind; a mass may stand for the force of its weight.
+pub(super) fn read_quantity(entry: &Entry, name: &str, kind: Kind) -> Result<(f64, Option<&'static Unit>), ReadError> {
+    let Value::Number { value, .. } = &entry.value else {
+        let words = match &entry.value {
+            Value::Text(text) if kind == Kind::Length && entry.ty.is_none() => feet_and_inches(text),
+            _ => None,
+        };
+        return words
+            .filter(|si| si.is_finite())
+            .map(|si| (si, None))
+            .ok_or_else(|| no_number(entry, name, Some(kind)));
+    };
+    if !value.is_finite() {
+        return Err(not_finite(entry, name));
+    }
+    let Some(ty) = &entry.ty else {
+        return Err(unit_missing(entry, name, kind));
+    };
+    let Some(known) = unit(&ty.text) else {
+        return Err(no_unit(entry, &ty.text, ty.span, Some(kind)));
+    };
+    let factor = if known.kind == kind {
+        known.factor
+    } else if kind == Kind::Force && known.kind == Kind::Mass {
+        known.factor * STANDARD_GRAVITY
+    } else {
+        let message = format!("`{name}` is {}, and {} measures {}", a(kind), known.symbol, known.kind.noun());
+        return Err(ReadError::new("unit-wrong", ty.span, message).help(format!("write it in {}", symbols(kind))));
+    };
+    let si = value * factor;
+    if si.is_finite() { Ok((si, Some(known))) } else { Err(not_finite(entry, name)) }
+}
+
+/// `a weight`, `an angle`.
+pub(super) fn a(kind: Kind) -> String {
+    let noun = kind.noun();
+    format!("{} {noun}", if noun.starts_with('a') { "an" } else { "a" })
+}
+
+fn not_finite(entry: &Entry, name: &str) -> ReadError {
+    ReadError::new("not-possible", entry.value_span, format!("`{name}` is not a number that could be measured"))
+        .help("write a finite number")
+}
+
+fn unit_missing(entry: &Entry, name: &str, kind: Kind) -> ReadError {
+    let written = number(&entry.value);
+    let all: Vec<&Unit> = fitting(kind).filter(|unit| unit.kind == kind).collect();
+    let us = all.iter().find(|unit| unit.us);
+    let si = all.iter().find(|unit| !unit.us);
+    let first: Vec<String> =
+        us.into_iter().chain(si).map(|unit| format!("{}{written}", annotation(unit.symbol))).collect();
+    let rest: Vec<&str> = fitting(kind)
+        .filter(|unit| {
+            Some(unit.symbol) != us.map(|unit| unit.symbol) && Some(unit.symbol) != si.map(|unit| unit.symbol)
+        })
+        .map(|unit| unit.symbol)
+        .collect();
+    let mut help = format!("write {}", super::near::either(&first));
+    if !rest.is_empty() {
+        help.push_str("; ");
+        help.push_str(&rest.join(", "));
+        help.push_str(if rest.len() == 1 { " fits too" } else { " fit too" });
+    }
+    ReadError::new("unit-missing", entry.value_span, format!("`{name}` is {} and needs a unit", a(kind))).help(help)
+}
+
+/// An annotation that is no unit. Offers the nearest of the kind that is wanted.
+fn no_unit(entry: &Entry, written: &str, span: Span, kind: Option<Kind>) -> ReadError {
+    let message = format!("{} is not a unit", quoted(written));
+    let all = UNITS.iter().filter(|unit| kind.is_none_or(|kind| unit.kind == kind));
+    let lower = written.to_ascii_lowercase();
+    // `lbs`, `inch`, `kgs`: longer forms of a symbol.
+    let longer = all.clone().filter(|unit| lower.starts_with(&unit.symbol.to_ascii_lowercase()));
+    let near = nearest(written, all.clone().map(|unit| unit.symbol))
+        .or_else(|| longer.max_by_key(|unit| unit.symbol.len()).map(|unit| unit.symbol));
+    let error = ReadError::new("unit-wrong", span, message);
+    match (near, kind) {
+        (Some(symbol), _) => error.help(format!("write {}{}", annotation(symbol), number(&entry.value))),
+        (None, Some(kind)) => error.help(format!("write it in {}", symbols(kind))),
+        (None, None) => error,
+    }
+}
+
+/// A text, `#true` or `#null` where a number is needed.
+fn no_number(entry: &Entry, name: &str, kind: Option<Kind>) -> ReadError {
+    let what = match &entry.value {
+        Value::Text(_) => "a text",
+        Value::Bool(_) => "a yes or no",
+        _ => "nothing",
+    };
+    let message = format!("`{name}` needs a number, and this is {what}");
+    let error = ReadError::new("not-possible", entry.value_span, message);
+    let example = match &entry.value {
+        Value::Text(text) => in_words(text, entry, kind),
+        _ => None,
+    };
+    match (example, kind) {
+        (Some(example), _) => error.help(format!("write {example}")),
+        (None, Some(Kind::Length)) => {
+            error.help("write a number with its unit, as in (in)172, or feet and inches, as in \"16 ft 4 in\"")
+        }
+        (None, Some(kind)) => error.help(format!("write a number in {}", symbols(kind))),
+        (None, None) => error.help("write a number"),
+    }
+}
+
+/// `"4360 lb"` or `(lb)"4360"` as it should be written.
+fn in_words(text: &str, entry: &Entry, kind: Option<Kind>) -> Option<String> {
+    let text = text.trim();
+    let split = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | ','))).unwrap_or(text.len());
+    let (digits, rest) = text.split_at_checked(split)?;
+    let digits = digits.replace(',', "");
+    digits.parse::<f64>().ok()?;
+    let symbol = if rest.trim().is_empty() { entry.ty.as_ref().map(|ty| &*ty.text)? } else { rest.trim() };
+    let all = UNITS.iter().filter(|unit| kind.is_none_or(|kind| unit.kind == kind));
+    let known = unit(symbol).map(|unit| unit.symbol).or_else(|| nearest(symbol, all.map(|unit| unit.symbol)))?;
+    Some(format!("{}{digits}", annotation(known)))
+}

@@ -1,0 +1,68 @@
+//! The checked yard node to settings.
+
+use super::read_sheet::conditions;
+use super::seen::{Leaf, Seen};
+use super::value::Got;
+use crate::finding::Level;
+use crate::model::{Entry, RuleSetting, SealDuty, Settings, Slot};
+use crate::units::System;
+use std::sync::Arc;
+
+/// The settings of a yard.
+pub(super) fn settings(seen: &Seen<'_>) -> Settings {
+    let texts = |node: &str, arg: &str| -> Vec<Entry<Arc<str>>> {
+        seen.child(node).into_iter().flat_map(|node| node.all(arg)).filter_map(text).collect()
+    };
+    let owner = seen.owner_called("", "yard");
+    let follow = seen.child("follow").into_iter().flat_map(|follow| follow.all("set"));
+    let follow = follow.filter_map(|leaf| match leaf.got {
+        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu"].get(at).copied()?), leaf.at)),
+        _ => None,
+    });
+    let units = match seen.choice_number("units") {
+        Slot::Given(entry) => {
+            Slot::Given(Entry::plain(if entry.value == 0 { System::Us } else { System::Si }, entry.at))
+        }
+        Slot::Absent => Slot::Absent,
+        Slot::Broken => Slot::Broken,
+    };
+    let seals = seen
+        .children("require-seal")
+        .filter_map(|seal| Some(SealDuty { under: seal.leaf("under").and_then(text)?, at: seal.node.head }));
+    Settings {
+        name: seen.name(),
+        follow: follow.collect(),
+        units,
+        rules_from: texts("rules-from", "folder"),
+        set: seen.children("set").filter_map(|set| rule_setting(set, &owner.path)).collect(),
+        require_seal: seals.collect(),
+        state: seen.text("state"),
+        conditions: conditions(seen, &owner.path),
+        owner: Some(owner),
+    }
+}
+
+fn text(leaf: &Leaf) -> Option<Entry<Arc<str>>> {
+    match &leaf.got {
+        Got::Text(text) => Some(Entry::plain(Arc::clone(text), leaf.at)),
+        _ => None,
+    }
+}
+
+fn rule_setting(seen: &Seen<'_>, parent: &str) -> Option<RuleSetting> {
+    let params = seen.params.iter().filter_map(|(name, leaf)| match leaf.got {
+        Got::Number(si, kind) => Some((Entry { unit: leaf.unit, ..Entry::plain(Arc::clone(name), leaf.at) }, si, kind)),
+        _ => None,
+    });
+    let level = seen
+        .choice_number("level")
+        .entry()
+        .and_then(|level| Level::ALL.get(level.value).map(|given| Entry::plain(*given, level.at)));
+    Some(RuleSetting {
+        rule: seen.name()?,
+        owner: seen.owner(parent),
+        params: params.collect(),
+        level,
+        off: seen.flag("off").entry().cloned(),
+    })
+}

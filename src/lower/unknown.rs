@@ -1,0 +1,167 @@
+//! A word that is not known where it stands: what was meant.
+
+use super::check::sketch;
+use super::near::{closest, either, quoted};
+use super::seen::Seen;
+use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
+use super::write::typed;
+use crate::finding::{Finding, Level};
+use crate::syntax::{Entry, Node};
+use crate::text::Span;
+
+/// How a word stands in a node.
+#[derive(Clone, Copy)]
+pub(super) enum Form<'t> {
+    /// `key=value` on its line.
+    Property(&'t Entry),
+    /// A node in its braces.
+    Child(&'t Node),
+}
+
+/// The finding for an unknown word, and the known one that was meant, when it is not there otherwise.
+pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>) -> (Finding, Option<&'static str>) {
+    let here = seen.label();
+    let finding = |message: String| Finding::new("unknown-word", Level::Error, span, message);
+    let no_such = || finding(format!("`{}` is no word of {here}", short(written)));
+    if let Some(bare) = written.strip_suffix(':')
+        && let Some(known) = known_here(seen.word, bare)
+    {
+        let help = format!("KDL writes `{}`, without a colon", rewritten(seen.word, known, form));
+        return (no_such().help(help), free(seen, known));
+    }
+    if let Some(known) = known_here(seen.word, written) {
+        // Known, but in the other form.
+        let (message, help) = match form {
+            Form::Property(_) => (
+                format!("`{known}` stands in the braces of {here}, not on its line"),
+                format!("write it as a child: {}", rewritten(seen.word, known, form)),
+            ),
+            Form::Child(_) => (
+                format!("`{known}` stands on the line of {here}, not in its braces"),
+                format!("write it on that line: {}", rewritten(seen.word, known, form)),
+            ),
+        };
+        return (finding(message).help(help), free(seen, known));
+    }
+    if written == ORIGIN.name || written == PLUS_MINUS.name {
+        let message = format!("`{written}` says how well numbers are known, and {here} has none on its line");
+        return (finding(message).help("write it on the line of the numbers that it is about"), None);
+    }
+    let near = closest(written, names(seen.word));
+    let belongs = owners(written);
+    if let Some((known, far)) = near
+        && (far <= 1 || belongs.is_empty())
+        && let Some(known) = known_here(seen.word, known)
+    {
+        let help = format!("write `{}`", rewritten(seen.word, known, form));
+        return (no_such().help(help), free(seen, known));
+    }
+    if !belongs.is_empty() {
+        let help = if belongs.contains(&"") {
+            format!("write `{written}` at the top level of a file")
+        } else {
+            format!("`{written}` belongs to {}", either(&belongs))
+        };
+        return (no_such().help(help), None);
+    }
+    let known: Vec<&str> = names(seen.word).collect();
+    let finding = no_such();
+    let finding = match known.len() {
+        0 => finding.help("delete it"),
+        1..=10 => finding.help(format!("write one of its words: {}", either(&known))),
+        _ => finding.help(format!("write one of its words, among them {}", either(known.get(..6).unwrap_or(&[])))),
+    };
+    (finding, None)
+}
+
+/// The finding for a top-level word, and the known one that was meant; nothing when it is near to none.
+pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>)> {
+    let written = &node.name.text;
+    let bare = written.strip_suffix(':').unwrap_or(written);
+    let finding = Finding::new(
+        "unknown-word",
+        Level::Error,
+        node.name.span,
+        format!("`{}` is no word of a load sheet's top level", short(written)),
+    );
+    if let Some(word) = WORDS.into_iter().find(|word| word.name == bare) {
+        let id = node.entries.first().map(|entry| format!(" {}", typed(entry))).unwrap_or_default();
+        return Some((finding.help(format!("KDL writes `{bare}{id}`, without a colon")), Some(word)));
+    }
+    let near = closest(bare, WORDS.iter().map(|word| word.name));
+    let belongs = owners(bare);
+    match near {
+        Some((known, far)) if far <= 1 || belongs.is_empty() => {
+            let word = WORDS.into_iter().find(|word| word.name == known);
+            Some((finding.help(format!("write `{known}`")), word))
+        }
+        _ if !belongs.is_empty() => Some((finding.help(format!("`{bare}` belongs to {}", either(&belongs))), None)),
+        _ => None,
+    }
+}
+
+fn short(written: &str) -> String {
+    let quoted = quoted(written);
+    quoted.trim_matches('"').to_owned()
+}
+
+/// Every name that a node takes, on its line and in its braces.
+fn names(word: &'static Word) -> impl Iterator<Item = &'static str> {
+    word.props.iter().map(|prop| prop.name).chain(word.inner().map(|child| child.word.name))
+}
+
+fn known_here(word: &'static Word, name: &str) -> Option<&'static str> {
+    names(word).find(|known| *known == name)
+}
+
+/// The word, unless it stands there in its right form too.
+fn free(seen: &Seen<'_>, known: &'static str) -> Option<&'static str> {
+    let there = seen.leaf(known).is_some()
+        || seen.child(known).is_some()
+        || seen.node.properties().any(|(key, _)| *key.text == *known);
+    (!there).then_some(known)
+}
+
+/// How the entry should be written: as a property or as a node, with the value that it has.
+fn rewritten(word: &'static Word, known: &'static str, form: Form<'_>) -> String {
+    let value = match form {
+        Form::Property(entry) => Some(entry),
+        Form::Child(node) => node.entries.first(),
+    };
+    let unit_after = match form {
+        Form::Child(node) => node.entries.get(1).filter(|next| next.key.is_none()).and_then(super::check::text_of),
+        Form::Property(_) => None,
+    };
+    let value = value.map(|entry| match unit_after.and_then(crate::units::unit) {
+        Some(unit) if entry.ty.is_none() => {
+            format!("{}{}", super::write::annotation(unit.symbol), super::write::number(&entry.value))
+        }
+        _ => typed(entry),
+    });
+    match (word.child(known), value) {
+        (Some(child), Some(value)) if !child.word.args.is_empty() => format!("{known} {value}"),
+        (Some(child), _) => sketch(child.word),
+        (None, Some(value)) => format!("{known}={value}"),
+        (None, None) => format!("{known}=…"),
+    }
+}
+
+/// The words in which this one stands, each once; an empty name for the top level.
+fn owners(name: &str) -> Vec<&'static str> {
+    fn walk(word: &'static Word, name: &str, out: &mut Vec<&'static str>) {
+        if known_here(word, name).is_some() && !out.contains(&word.name) {
+            out.push(word.name);
+        }
+        for child in word.inner() {
+            walk(child.word, name, out);
+        }
+    }
+    let mut out = Vec::new();
+    for word in WORDS {
+        walk(word, name, &mut out);
+    }
+    if WORDS.iter().any(|word| word.name == name) && out.is_empty() {
+        out.push("");
+    }
+    out
+}

@@ -1,0 +1,31 @@
+//! The statics of a loaded trailer behind its truck: numbers in, numbers out.
+//!
+//! Frames: stations run rearward from the coupling (ball, kingpin); a machine's arm runs forward from its datum; `left`
+//! is positive to the left of whoever drives it. Weights are masses: a load of 1 kg presses with the weight of 1 kg.
+//! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
+//! rests on an assumption, its type says so.
+
+mod compose;
+mod distributing;
+mod error;
+mod hitch;
+mod load_index;
+mod place;
+mod sides;
+mod speed_symbol;
+mod springs;
+mod tires;
+mod trailer;
+mod truck;
+
+pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
+pub use distributing::{Distribution, RigLoads, rig_loads};
+pub use error::StaticsError;
+pub use hitch::{HitchChain, HitchPart, PartRating, Weakest};
+pub use load_index::{LoadIndexes, load_index};
+pub use place::{Deck, Facing, Gap, Placed};
+pub use sides::SideLoads;
+pub use speed_symbol::{SPEED_SYMBOLS, SpeedSymbol, speed_symbol};
+pub use tires::{AtPressure, CapacityUnknown, PASSENGER_TIRE_DIVISOR, TireCapacity, TireKind, TireRating, WheelTires};
+pub use trailer::{EmptyTrailer, PointLoad, Sharing, Suspension, Trailer, TrailerAxle, TrailerLoads};
+pub use truck::{Truck, TruckAxle, TruckLoad, TruckLoads};

@@ -1,0 +1,246 @@
+//! The rules themselves for a reader: what one means, which are active, which names conditions may use.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use super::place::shown;
+use super::style::{Ink, Style};
+use super::wrap::paragraph;
+use crate::figures::{Each, figures};
+use crate::rules::{Example, ExampleBody, FoundBy, Param, Rule, RuleSet};
+use crate::text::Sources;
+use crate::units::{System, show, show_in};
+
+/// What a rule means: its explanation, its numbers, its source, and its examples with what is found in them. Each
+/// example comes as whether it fails, its text, and the findings as they are printed.
+#[must_use]
+pub fn why(rule: &Rule, system: System, examples: &[(bool, String, String)], style: Style) -> String {
+    let mut out = String::new();
+    let head = style.paint(Ink::Strong, &rule.id);
+    let _ = writeln!(out, "{head} ({}, pack {})", rule.level.name(), shown(&rule.pack));
+    paragraph(&mut out, "", &shown(&rule.title), 0, style.columns());
+    for block in rule.why.split("\n\n") {
+        let text = block.split_whitespace().collect::<Vec<_>>().join(" ");
+        if !text.is_empty() {
+            out.push('\n');
+            paragraph(&mut out, "", &shown(&text), 0, style.columns());
+        }
+    }
+    if !rule.params.is_empty() {
+        section(&mut out, "Numbers", style);
+        for param in &rule.params {
+            let moved = if param.moved { ", set by this yard" } else { "" };
+            let text = format!("{} = {}{moved}: {}", param.name, number(param, system), param.doc);
+            paragraph(&mut out, "  ", &shown(&text), 4, style.columns());
+        }
+    }
+    if let Some(ask) = rule.asks().first() {
+        section(&mut out, "Asked", style);
+        let each: Vec<&str> = rule.asks().iter().map(|ask| ask.each.word()).collect();
+        paragraph(&mut out, "  ", &format!("of each {}", each.join(" and ")), 4, style.columns());
+        if let Some(when) = &ask.when {
+            paragraph(&mut out, "  ", &shown(&format!("when {}", when.text())), 4, style.columns());
+        }
+        paragraph(&mut out, "  ", &shown(&format!("must hold: {}", ask.require.text())), 4, style.columns());
+    }
+    section(&mut out, "Source", style);
+    let status = rule.source.status.map(|status| format!("; {}: {}", status.word(), status.meaning()));
+    let text = format!("{}{}", rule.source.shown(), status.unwrap_or_default());
+    paragraph(&mut out, "  ", &shown(&text), 4, style.columns());
+    for (fails, text, found) in examples {
+        section(&mut out, if *fails { "This fails" } else { "This passes" }, style);
+        out.push('\n');
+        for line in text.lines() {
+            let _ = writeln!(out, "    {}", shown(line));
+        }
+        if *fails {
+            out.push('\n');
+            out.push_str(found);
+        }
+    }
+    out
+}
+
+fn section(out: &mut String, title: &str, style: Style) {
+    let _ = writeln!(out, "\n{}", style.paint(Ink::Lead, title));
+}
+
+fn number(param: &Param, system: System) -> String {
+    match (param.unit, param.kind) {
+        (Some(unit), _) => show_in(param.value, unit),
+        (None, Some(kind)) => show(param.value, kind, system),
+        (None, None) => format!("{}", param.value),
+    }
+}
+
+/// An example's own text, its indent taken away.
+#[must_use]
+pub fn example_text(example: &Example, sources: &Sources) -> String {
+    let text = match &example.body {
+        ExampleBody::Text(text) => text.to_string(),
+        ExampleBody::Nodes(tree) => {
+            let (Some(first), Some(last)) = (tree.nodes.first(), tree.nodes.last()) else { return String::new() };
+            let whole = first.span.to(last.span);
+            let Some(source) = sources.get(whole.file) else { return String::new() };
+            let start = source.line(source.line_of(whole.range().start)).start;
+            source.text.get(start..whole.range().end).unwrap_or("").to_owned()
+        }
+    };
+    let lines = || text.lines().filter(|line| !line.trim().is_empty());
+    let indent = lines().map(|line| line.len() - line.trim_start().len()).min().unwrap_or(0);
+    let cut: Vec<&str> = text.lines().map(|line| line.get(indent..).unwrap_or("").trim_end()).collect();
+    cut.join("\n").trim_matches('\n').to_owned() + "\n"
+}
+
+/// The active rules, pack by pack, each with its level, its numbers and where it comes from.
+#[must_use]
+pub fn list(rules: &RuleSet, sources: &Sources, system: System, style: Style) -> String {
+    let mut packs: BTreeMap<(bool, &str), Vec<&Rule>> = BTreeMap::new();
+    for rule in rules.rules() {
+        packs.entry((!rule.builtin, &rule.pack)).or_default().push(rule);
+    }
+    let mut out = String::new();
+    for ((_, pack), rules) in packs {
+        let _ = writeln!(out, "{}", style.paint(Ink::Strong, &shown(pack)));
+        for rule in rules {
+            let off = if rule.off { "off" } else { rule.level.name() };
+            let lead = format!("  {:<24} {off:<8} ", shown(&rule.id));
+            paragraph(&mut out, &lead, &shown(&rule.title), 4, style.columns());
+            for param in &rule.params {
+                let mut text = format!("{} = {}", param.name, number(param, system));
+                if param.moved {
+                    let place = sources.get(param.at.file).map(|source| (source, source.place(param.at.range().start)));
+                    let place = place.map(|(source, at)| format!(" (set in {}:{})", source.name, at.line));
+                    text.push_str(&place.unwrap_or_default());
+                }
+                paragraph(&mut out, "      ", &shown(&text), 8, style.columns());
+            }
+            if !rule.builtin {
+                let file = sources.get(rule.at.file).map_or("", |source| &source.name);
+                paragraph(&mut out, "      ", &shown(&format!("from {file}")), 8, style.columns());
+            }
+        }
+    }
+    out
+}
+
+#[derive(Serialize)]
+struct RuleList<'a> {
+    schema: u32,
+    rules: Vec<RuleLine<'a>>,
+}
+
+#[derive(Serialize)]
+struct RuleLine<'a> {
+    rule: &'a str,
+    pack: &'a str,
+    level: &'static str,
+    off: bool,
+    title: &'a str,
+    params: Vec<ParamLine<'a>>,
+    source: &'a str,
+    source_kind: &'static str,
+    source_status: Option<&'static str>,
+    found_by: &'static str,
+    file: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct ParamLine<'a> {
+    name: &'a str,
+    value: f64,
+    unit: &'static str,
+    moved: bool,
+    doc: &'a str,
+}
+
+/// The active rules for a program.
+#[must_use]
+pub fn list_json(rules: &RuleSet, sources: &Sources) -> String {
+    let line = |rule| -> RuleLine<'_> {
+        let rule: &Rule = rule;
+        RuleLine {
+            rule: &rule.id,
+            pack: &rule.pack,
+            level: rule.level.name(),
+            off: rule.off,
+            title: &rule.title,
+            params: rule
+                .params
+                .iter()
+                .map(|param| ParamLine {
+                    name: &param.name,
+                    value: param.value,
+                    unit: param.kind.map_or("1", crate::units::Kind::si_symbol),
+                    moved: param.moved,
+                    doc: &param.doc,
+                })
+                .collect(),
+            source: &rule.source.text,
+            source_kind: rule.source.kind.word(),
+            source_status: rule.source.status.map(crate::rules::Status::word),
+            found_by: match rule.found_by {
+                FoundBy::Condition(_) => "condition",
+                FoundBy::Reading => "reading",
+                FoundBy::Checking => "checking",
+            },
+            file: if rule.builtin { None } else { sources.get(rule.at.file).map(|source| &*source.name) },
+        }
+    };
+    let list = RuleList { schema: 1, rules: rules.rules().iter().map(line).collect() };
+    super::json::written(&list)
+}
+
+/// The names that conditions may use, by the subjects at which they are there.
+#[must_use]
+pub fn names() -> String {
+    let mut out = String::new();
+    let mut groups: Vec<(&[Each], Vec<usize>)> = Vec::new();
+    for (at, figure) in figures().iter().enumerate() {
+        match groups.iter_mut().find(|(of, _)| *of == figure.of) {
+            Some((_, all)) => all.push(at),
+            None => groups.push((figure.of, vec![at])),
+        }
+    }
+    for (of, all) in groups {
+        let words: Vec<&str> = of.iter().map(|each| each.word()).collect();
+        let head = if of.is_empty() { "in every rule".to_owned() } else { format!("each {}", words.join(", each ")) };
+        let _ = writeln!(out, "{head}");
+        for figure in all.into_iter().filter_map(|at| figures().get(at)) {
+            let _ = writeln!(out, "  {:<28} {:<10} {}", figure.name, figure.measures.noun(), figure.doc);
+        }
+    }
+    out
+}
+
+#[derive(Serialize)]
+struct NameList {
+    schema: u32,
+    names: Vec<NameLine>,
+}
+
+#[derive(Serialize)]
+struct NameLine {
+    name: &'static str,
+    each: Vec<&'static str>,
+    measures: &'static str,
+    unit: Option<&'static str>,
+    doc: &'static str,
+    source: Option<&'static str>,
+}
+
+/// The same for a program.
+#[must_use]
+pub fn names_json() -> String {
+    let line = |figure: &&'static crate::figures::Figure| NameLine {
+        name: figure.name,
+        each: figure.of.iter().map(|each| each.word()).collect(),
+        measures: figure.measures.noun(),
+        unit: figure.measures.kind().map(crate::units::Kind::si_symbol),
+        doc: figure.doc,
+        source: Some(figure.source).filter(|source| !source.is_empty()),
+    };
+    super::json::written(&NameList { schema: 1, names: figures().iter().map(line).collect() })
+}

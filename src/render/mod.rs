@@ -1,0 +1,24 @@
+//! Output: each form is a function of plain data to a text. No input or output happens here, and no terminal is asked;
+//! the rim decides colour, width and characters and passes them as a [`Style`].
+//!
+//! Each form has wire types of its own, so that a change of one never moves another.
+
+mod arrange;
+mod bar;
+pub mod catalogue;
+mod closing;
+mod cut;
+mod excerpt;
+mod fingerprint;
+pub mod json;
+mod place;
+mod style;
+mod table;
+pub mod text;
+pub mod weigh;
+mod wrap;
+
+pub use closing::{CAUTION, caution, summary};
+pub use fingerprint::fingerprints;
+pub use style::Style;
+pub use text::TextRenderer;

@@ -1,0 +1,236 @@
+//! The figures of one load in columns, grouped by what their names begin with.
+
+use std::collections::BTreeMap;
+
+use super::bar::{Limit, Shown};
+use super::place::shown;
+use super::style::{Ink, Style};
+use super::wrap::{columns, paragraph, wrap};
+use crate::finding::FigureLine;
+use crate::units::System;
+
+/// Blanks before a row.
+const MARGIN: usize = 4;
+/// Blanks between the columns of a row: four times two, and one before the spread.
+const GAPS: usize = 9;
+/// The narrowest and the widest bar.
+const CELLS: std::ops::RangeInclusive<usize> = 6..=10;
+/// The narrowest column of names that is still a column.
+const LEAST_NAME: usize = 12;
+
+/// A figure against one of its limits.
+struct Row {
+    name: String,
+    value: String,
+    spread: String,
+    limit: Limit,
+    limit_text: String,
+    number: Option<f64>,
+    room: String,
+}
+
+/// Columns of each part of a row.
+#[derive(Clone, Copy, Default)]
+struct Widths {
+    name: usize,
+    value: usize,
+    spread: usize,
+    limit: usize,
+    cells: usize,
+    room: usize,
+}
+
+/// Figures whose names begin alike: those with a limit, then those without.
+struct Group<'a> {
+    head: &'a str,
+    rows: Vec<Row>,
+    free: Vec<String>,
+}
+
+/// Writes the table.
+pub(super) fn draw(figures: &[FigureLine], system: System, style: Style, out: &mut String) {
+    let groups = groups(figures, system, style);
+    let widths = Widths::of(&groups, style);
+    for group in groups {
+        out.push_str("  ");
+        out.push_str(&style.paint(Ink::Lead, &shown(group.head)));
+        out.push('\n');
+        for row in group.rows {
+            match widths {
+                Some(widths) => row.draw(widths, style, out),
+                None => row.stack(style, out),
+            }
+        }
+        flow(&group.free, style, out);
+    }
+}
+
+fn groups(figures: &[FigureLine], system: System, style: Style) -> Vec<Group<'_>> {
+    let mut groups: Vec<Group<'_>> = vec![];
+    let mut known: BTreeMap<&str, usize> = BTreeMap::new();
+    for figure in figures {
+        let (head, name) = split(&figure.name);
+        let at = *known.entry(head).or_insert(groups.len());
+        if at == groups.len() {
+            groups.push(Group { head, rows: vec![], free: vec![] });
+        }
+        let Some(group) = groups.get_mut(at) else { continue };
+        let form = Shown { kind: figure.kind, system, spread: figure.plus_minus };
+        let rows = rows(figure, name, form, style);
+        if rows.is_empty() {
+            group.free.push(unlimited(figure, name, form, style));
+        }
+        group.rows.extend(rows);
+    }
+    groups
+}
+
+/// `truck.axle[front].load` is `axle[front].load` of `truck`; dots in brackets belong to an id.
+fn split(name: &str) -> (&str, &str) {
+    let mut depth = 0_usize;
+    for (at, c) in name.char_indices() {
+        match c {
+            '[' => depth += 1,
+            ']' => depth = depth.saturating_sub(1),
+            '.' if depth == 0 => return (name.get(..at).unwrap_or(""), name.get(at + 1..).unwrap_or("")),
+            _ => {}
+        }
+    }
+    (name, "")
+}
+
+/// A row for each limit of a figure; only the first repeats its name and value.
+fn rows(figure: &FigureLine, name: &str, form: Shown, style: Style) -> Vec<Row> {
+    let least = figure.at_least.as_ref().map(|(value, _)| Limit::Least(*value));
+    let most = figure.at_most.as_ref().map(|(value, _)| Limit::Most(*value));
+    let mut rows = vec![];
+    for limit in [least, most].into_iter().flatten() {
+        let mut row = Row {
+            name: String::new(),
+            value: String::new(),
+            spread: String::new(),
+            limit,
+            limit_text: limit.text(form),
+            number: figure.value,
+            room: figure.value.map_or_else(String::new, |value| limit.room(value, form)),
+        };
+        if rows.is_empty() {
+            row.name = shown(name).into_owned();
+            (row.value, row.spread) = value(figure, form, style);
+        }
+        rows.push(row);
+    }
+    rows
+}
+
+/// `cg 43 in ± 2`.
+fn unlimited(figure: &FigureLine, name: &str, form: Shown, style: Style) -> String {
+    let (value, spread) = value(figure, form, style);
+    let parts = [shown(name).into_owned(), value, spread];
+    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// A figure's value and spread.
+fn value(figure: &FigureLine, form: Shown, style: Style) -> (String, String) {
+    match figure.value {
+        Some(value) => (form.text(value), form.spread(style)),
+        None => ("unknown".to_owned(), String::new()),
+    }
+}
+
+impl Widths {
+    /// The widths of the columns, or nothing when they do not fit beside one another.
+    fn of(groups: &[Group<'_>], style: Style) -> Option<Self> {
+        let mut widths = Self::default();
+        for row in groups.iter().flat_map(|group| &group.rows) {
+            widths.name = widths.name.max(columns(&row.name));
+            widths.value = widths.value.max(columns(&row.value));
+            widths.spread = widths.spread.max(columns(&row.spread));
+            widths.limit = widths.limit.max(columns(&row.limit_text));
+            widths.room = widths.room.max(columns(&row.room));
+        }
+        let rest = MARGIN + widths.value + widths.spread + widths.limit + widths.room + GAPS;
+        let left = style.columns().checked_sub(rest)?;
+        widths.cells = left.saturating_sub(widths.name).clamp(*CELLS.start(), *CELLS.end());
+        // A name that is longer still gets a line of its own.
+        widths.name = widths.name.min(left.checked_sub(widths.cells)?);
+        (widths.name >= LEAST_NAME.min(left)).then_some(widths)
+    }
+}
+
+impl Row {
+    fn bar(&self, cells: usize, style: Style) -> String {
+        let cells = u32::try_from(cells).unwrap_or(0);
+        self.number.map_or_else(String::new, |number| self.limit.bar(number, cells, style))
+    }
+
+    fn draw(&self, widths: Widths, style: Style, out: &mut String) {
+        let mut name = self.name.as_str();
+        if columns(name) > widths.name {
+            paragraph(out, "    ", name, MARGIN + 2, style.columns());
+            name = "";
+        }
+        let mut line = " ".repeat(MARGIN);
+        left(&mut line, name, widths.name + 2);
+        right(&mut line, &self.value, widths.value);
+        line.push(' ');
+        left(&mut line, &self.spread, widths.spread + 2);
+        left(&mut line, &self.limit_text, widths.limit + 2);
+        let bar = self.bar(widths.cells, style);
+        if bar.is_empty() {
+            line.push_str(&" ".repeat(widths.cells));
+        }
+        line.push_str(&bar);
+        line.push_str("  ");
+        line.push_str(&self.room);
+        line.truncate(line.trim_end_matches(' ').len());
+        out.push_str(&line);
+        out.push('\n');
+    }
+
+    /// For a screen too narrow for columns: the name, what it is, and the room.
+    fn stack(&self, style: Style, out: &mut String) {
+        if !self.name.is_empty() {
+            paragraph(out, "    ", &self.name, MARGIN + 2, style.columns());
+        }
+        let bar = self.bar(*CELLS.end(), style);
+        for pieces in [[self.value.as_str(), &self.spread, &self.limit_text], ["", &bar, &self.room]] {
+            let pieces: Vec<&str> = pieces.into_iter().filter(|piece| !piece.is_empty()).collect();
+            if !pieces.is_empty() {
+                out.push_str("      ");
+                out.push_str(&pieces.join("  "));
+                out.push('\n');
+            }
+        }
+    }
+}
+
+fn left(line: &mut String, text: &str, width: usize) {
+    line.push_str(text);
+    line.push_str(&" ".repeat(width.saturating_sub(columns(text))));
+}
+
+fn right(line: &mut String, text: &str, width: usize) {
+    line.push_str(&" ".repeat(width.saturating_sub(columns(text))));
+    line.push_str(text);
+}
+
+/// Figures without limits, as many on a line as fit, none of them broken while it fits a line.
+fn flow(items: &[String], style: Style, out: &mut String) {
+    let width = style.columns().saturating_sub(MARGIN);
+    let mut lines: Vec<String> = vec![];
+    for item in items {
+        match lines.last_mut() {
+            Some(line) if columns(line) + 2 + columns(item) <= width => {
+                line.push_str("; ");
+                line.push_str(item);
+            }
+            _ => lines.push(item.clone()),
+        }
+    }
+    for line in lines.iter().flat_map(|line| wrap(line, width)) {
+        out.push_str("    ");
+        out.push_str(&line);
+        out.push('\n');
+    }
+}

@@ -1,0 +1,59 @@
+//! The figures of each load as a table for a person: what it is, how far it can be off, its limit, and the room left.
+
+use super::place::shown;
+use super::style::{Ink, Style};
+use super::wrap::{columns, paragraph};
+use super::{caution, table};
+use crate::finding::LoadFigures;
+use crate::text::Sources;
+
+/// The figures of all loads; with `quiet` without the caution at the end.
+#[must_use]
+pub fn text(sources: &Sources, loads: &[LoadFigures], style: Style, quiet: bool) -> String {
+    let mut out = String::new();
+    for load in loads {
+        one(sources, load, style, &mut out);
+        out.push('\n');
+    }
+    if loads.is_empty() {
+        out.push_str("no loads here: nothing was weighed\n");
+    }
+    if !quiet {
+        out.push_str(&caution(style));
+    }
+    out
+}
+
+fn one(sources: &Sources, load: &LoadFigures, style: Style, out: &mut String) {
+    let file = sources.get(load.file).map_or("", |source| &source.name);
+    let mut name = format!("sheet {}", shown(&load.sheet));
+    if let Some(leg) = &load.leg {
+        name = format!("{name}, leg {}", shown(leg));
+    }
+    out.push_str(&style.paint(Ink::Strong, &name));
+    let file = format!("in {}", shown(file));
+    out.push_str(if columns(&name) + 1 + columns(&file) > style.columns() { "\n    " } else { " " });
+    out.push_str(&file);
+    out.push('\n');
+    let Some(figures) = &load.figures else {
+        paragraph(out, "  ", "cannot be computed: run `draylint check`, which says why", 2, style.columns());
+        return;
+    };
+    table::draw(figures, load.system, style, out);
+    let mut assumed: Vec<(&str, Vec<&str>)> = vec![];
+    for figure in figures {
+        let Some(text) = figure.assumes else { continue };
+        match assumed.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, names)) => names.push(&figure.name),
+            None => assumed.push((text, vec![&figure.name])),
+        }
+    }
+    for (text, names) in assumed {
+        let text = format!("assumed for {}: {text}", names.join(", "));
+        paragraph(out, "  ", &shown(&text), 4, style.columns());
+    }
+    for undecided in &load.undecided {
+        let text = format!("not judged: {}, for want of {}", undecided.rule, undecided.missing);
+        paragraph(out, "  ", &shown(&text), 4, style.columns());
+    }
+}

@@ -1,0 +1,18 @@
+//! Rules as data: rule files read, checked and put together with what the yard sets.
+//!
+//! A built-in rule and a company's rule go the same way. What a rule may name comes from the registry of figures; what
+//! it says, bounds and cites stands in its file.
+
+mod builtin;
+mod names;
+mod read;
+mod rule;
+mod set;
+mod template;
+
+pub use builtin::{EXAMPLE_YARD, builtin_sources};
+pub use names::{RuleNames, Slot};
+pub use read::{ReadRules, read_rules};
+pub use rule::{Ask, Citation, Example, ExampleBody, FoundBy, Param, Rule, SourceKind, Status};
+pub use set::RuleSet;
+pub use template::{Piece, Template};

@@ -1,0 +1,222 @@
+//! All rules of a run, with what the yard sets.
+
+use std::collections::HashMap;
+use std::sync::{Arc, LazyLock};
+
+use super::read::{BROKEN, ReadRules, read_rules};
+use super::rule::Rule;
+use super::{builtin, builtin_sources};
+use crate::finding::{Finding, Level};
+use crate::lower::nearest;
+use crate::model::{RuleSetting, Settings};
+use crate::syntax::{parse, with_stack};
+use crate::text::{FileId, Source, Sources, Span};
+
+/// The finding for a setting that does nothing.
+const IDLE: &str = "setting-idle";
+
+/// The rules of a run, by id.
+#[derive(Clone, Debug, Default)]
+pub struct RuleSet {
+    rules: Vec<Rule>,
+    by_id: HashMap<Arc<str>, usize>,
+}
+
+/// The built-in rules, read once a process, with the sources they stand in.
+static BUILTIN: LazyLock<(Vec<Rule>, Vec<Finding>)> = LazyLock::new(|| {
+    let (mut rules, mut findings) = (Vec::new(), Vec::new());
+    for (at, (path, text)) in builtin_sources().enumerate() {
+        let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
+        let pack = path.split('/').nth(1).unwrap_or("");
+        let mut read = with_stack(|| {
+            let parsed = parse(file, text);
+            let mut read = parsed.document.map(|tree| read_rules(&tree, text, pack, true)).unwrap_or_default();
+            read.findings.extend(parsed.findings);
+            read
+        });
+        rules.append(&mut read.rules);
+        findings.append(&mut read.findings);
+    }
+    (rules, findings)
+});
+
+impl RuleSet {
+    /// The built-in rules as they are shipped.
+    #[must_use]
+    pub fn builtin() -> Self {
+        let mut set = Self::default();
+        for rule in &BUILTIN.0 {
+            // Ids of built-in rules are file names, which a folder holds once; a test walks all packs.
+            let _ = set.add(rule.clone());
+        }
+        set
+    }
+
+    /// What is wrong with the built-in rule files, and their sources; a test asserts that there is nothing.
+    #[must_use]
+    pub fn builtin_faults() -> (&'static [Finding], Sources) {
+        let mut sources = Sources::default();
+        for (path, text) in builtin_sources() {
+            sources.add(Source::new(path, text));
+        }
+        (&BUILTIN.1, sources)
+    }
+
+    /// The definitions on which the examples in rule files rest.
+    #[must_use]
+    pub fn example_yard() -> &'static str {
+        builtin::text(super::EXAMPLE_YARD).unwrap_or("")
+    }
+
+    /// All rules, in order of pack and id, the company's last.
+    #[must_use]
+    pub fn rules(&self) -> &[Rule] {
+        &self.rules
+    }
+
+    /// The rule with this id.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&Rule> {
+        self.rules.get(*self.by_id.get(id)?)
+    }
+
+    /// The id of a rule that is nearest to a misspelt one.
+    #[must_use]
+    pub fn nearest(&self, id: &str) -> Option<&str> {
+        nearest(id, self.rules.iter().map(|rule| &*rule.id))
+    }
+
+    /// Adds the rules of a company's file. Returns what is wrong with them.
+    pub fn extend(&mut self, read: ReadRules) -> Vec<Finding> {
+        let mut findings = read.findings;
+        for rule in read.rules {
+            let at = rule.at;
+            if let Err(other) = self.add(rule) {
+                let message = format!("there is a rule \"{}\" already", other.id);
+                let mut finding = Finding::new(BROKEN, Level::Error, at, message);
+                finding.help = Some(if other.builtin {
+                    "give it a name of its own; `set` in yard.kdl moves a built-in rule".to_owned()
+                } else {
+                    "give one of them another name".to_owned()
+                });
+                if !other.builtin {
+                    finding = finding.label(other.at, "the other one");
+                }
+                findings.push(finding);
+            }
+        }
+        findings
+    }
+
+    /// Adds rules that were read before. One whose id is taken is left out.
+    pub fn add_all(&mut self, rules: impl IntoIterator<Item = Rule>) {
+        for rule in rules {
+            let _ = self.add(rule);
+        }
+    }
+
+    fn add(&mut self, rule: Rule) -> Result<(), Rule> {
+        if let Some(other) = self.get(&rule.id) {
+            return Err(other.clone());
+        }
+        self.by_id.insert(Arc::clone(&rule.id), self.rules.len());
+        self.rules.push(rule);
+        Ok(())
+    }
+
+    /// Checks that every rule named by `gives-way-to` is there.
+    #[must_use]
+    pub fn loose_ends(&self) -> Vec<Finding> {
+        let lost = |rule: &Rule| -> Vec<Finding> {
+            let unknown = rule.gives_way_to.iter().filter(|other| !self.by_id.contains_key(*other));
+            let message = |other: &Arc<str>| format!("\"{}\" gives way to \"{other}\", which is no rule", rule.id);
+            unknown.map(|other| Finding::new(BROKEN, Level::Error, rule.at, message(other))).collect()
+        };
+        self.rules.iter().flat_map(lost).collect()
+    }
+
+    /// Applies what the yard sets. Returns a finding for each setting that does nothing or may not do it.
+    pub fn apply(&mut self, settings: &Settings) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for setting in &settings.set {
+            self.set(setting, &mut findings);
+        }
+        findings
+    }
+
+    fn set(&mut self, setting: &RuleSetting, findings: &mut Vec<Finding>) {
+        let id = &setting.rule;
+        let Some(rule) = self.by_id.get(&id.value).and_then(|at| self.rules.get_mut(*at)) else {
+            let finding = idle(id.at, format!("there is no rule \"{}\", so this sets nothing", id.value));
+            findings.push(match self.nearest(&id.value) {
+                Some(near) => finding.help(format!("write \"{near}\"")),
+                None => finding.help("run `draylint rules` for the names of all rules"),
+            });
+            return;
+        };
+        if setting.params.is_empty() && setting.level.is_none() && setting.off.is_none() {
+            findings.push(idle(setting.owner.at, format!("this sets nothing of \"{}\"", rule.id)));
+        }
+        for (name, value, kind) in &setting.params {
+            set_param(rule, name, *value, *kind, findings);
+        }
+        let binding = rule.is_binding();
+        let whose = if &*rule.pack == "entries" { "how sheets are read" } else { rule.source.kind.word() };
+        if let Some(level) = &setting.level {
+            if level.value == rule.level {
+                findings.push(idle(level.at, format!("\"{}\" has this level already", rule.id)));
+            } else if binding && level.value < rule.level {
+                let message = format!("\"{}\" rests on {whose}, so its level cannot be lowered", rule.id);
+                findings.push(idle(level.at, message));
+            } else {
+                rule.level = level.value;
+            }
+        }
+        if let Some(off) = &setting.off {
+            if off.value && binding {
+                let message = format!("\"{}\" rests on {whose}, so it cannot be turned off", rule.id);
+                findings.push(idle(off.at, message));
+            } else if off.value == rule.off {
+                findings.push(idle(off.at, format!("\"{}\" is on already", rule.id)));
+            } else {
+                rule.off = off.value;
+            }
+        }
+    }
+}
+
+fn set_param(
+    rule: &mut Rule,
+    name: &crate::model::Entry<Arc<str>>,
+    value: f64,
+    kind: Option<crate::units::Kind>,
+    findings: &mut Vec<Finding>,
+) {
+    let Some(param) = rule.params.iter_mut().find(|param| param.name == name.value) else {
+        let finding = idle(name.at, format!("\"{}\" has no parameter \"{}\"", rule.id, name.value));
+        let near = nearest(&name.value, rule.params.iter().map(|param| &*param.name));
+        let all: Vec<&str> = rule.params.iter().map(|param| &*param.name).collect();
+        findings.push(match near {
+            Some(near) => finding.help(format!("write {near}")),
+            None if all.is_empty() => finding.help("take it out: this rule has no parameters"),
+            None => finding.help(format!("its parameters are {}", all.join(", "))),
+        });
+        return;
+    };
+    if param.kind != kind {
+        let wanted = param.kind.map_or("a plain number", crate::units::Kind::noun);
+        let message = format!("\"{}\" of \"{}\" is measured as {wanted}", param.name, rule.id);
+        findings.push(Finding::new("unit-wrong", Level::Error, name.at, message));
+    } else if (param.value - value).abs() <= 1e-12 * value.abs() {
+        findings.push(idle(name.at, format!("\"{}\" has this value already", param.name)));
+    } else {
+        param.value = value;
+        param.unit = name.unit;
+        param.at = name.at;
+        param.moved = true;
+    }
+}
+
+fn idle(at: Span, message: String) -> Finding {
+    Finding::new(IDLE, Level::Warning, at, message)
+}

@@ -1,0 +1,12 @@
+//! Yards on disk: finding them, walking them, reading them. The only room that touches the disk. Nothing outside a yard
+//! is read, and no link is followed.
+
+mod find;
+mod ignored;
+mod open;
+mod run;
+mod walk;
+
+pub use find::{Asked, PathError, Wanted, find};
+pub use open::{Opened, open};
+pub use run::{Checked, Narrowed, check};

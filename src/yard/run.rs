@@ -1,0 +1,134 @@
+//! Yards checked: their loads judged side by side, their results in order.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::{Opened, PathError, Wanted, find, open};
+use crate::check::{Gathered, Judged, Options, gather, judge, rests_on};
+use crate::finding::{Finding, LoadFigures};
+use crate::model::{LoadRef, Yard};
+use crate::text::{FileId, Sources};
+
+/// Which loads a command is narrowed to.
+#[derive(Clone, Debug, Default)]
+pub struct Narrowed {
+    /// Only the sheet of this name.
+    pub sheet: Option<String>,
+    /// Only legs of this name.
+    pub leg: Option<String>,
+}
+
+impl Narrowed {
+    /// Whether it leaves everything in.
+    const fn is_all(&self) -> bool {
+        self.sheet.is_none() && self.leg.is_none()
+    }
+}
+
+/// One or several yards checked.
+#[derive(Debug, Default)]
+pub struct Checked {
+    /// Their files.
+    pub sources: Sources,
+    /// Their findings, yard by yard, in order of file and place.
+    pub findings: Vec<Finding>,
+    /// The figures of each load.
+    pub loads: Vec<LoadFigures>,
+    /// How many files, among those asked for, hold something of ours.
+    pub files: usize,
+    /// Whether a rule file could not be read.
+    pub rules_broken: bool,
+}
+
+impl Checked {
+    /// Takes another yard's results in, its files numbered after those that are here.
+    fn take(&mut self, mut other: Self) {
+        let by = u32::try_from(self.sources.len()).unwrap_or(u32::MAX);
+        for finding in &mut other.findings {
+            finding.shift_files(by);
+        }
+        for load in &mut other.loads {
+            load.file = FileId(load.file.0.saturating_add(by));
+        }
+        self.sources.append(other.sources);
+        self.findings.append(&mut other.findings);
+        self.loads.append(&mut other.loads);
+        self.files += other.files;
+        self.rules_broken |= other.rules_broken;
+    }
+}
+
+/// Checks the yards that these paths belong to or hold, in order of path.
+///
+/// # Errors
+/// When a path does not exist or holds nothing of ours.
+pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Checked, PathError> {
+    let mut wanted = find(paths)?;
+    let mut checked = Vec::new();
+    let mut seen = BTreeSet::new();
+    // Yards inside are found on the way, so the list grows; each folder is a yard once.
+    let mut at = 0;
+    while let Some(one) = wanted.get(at).cloned() {
+        at += 1;
+        if !seen.insert(one.root.clone()) {
+            continue;
+        }
+        let opened = open(&one)?;
+        wanted.extend(opened.inner.iter().map(|root| Wanted { root: root.clone(), asked: Vec::new() }));
+        checked.push((one.root, check_one(opened, narrowed, options)));
+    }
+    checked.sort_by(|a, b| a.0.cmp(&b.0));
+    let mut all = Checked::default();
+    for (_, yard) in checked {
+        all.take(yard);
+    }
+    Ok(all)
+}
+
+fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
+    let Opened { sources, yard, rules, findings, rules_broken, asked, ours, .. } = opened;
+    // The settings hold for every load: who asks for the yard's own file asks for all.
+    let settings = yard.settings.owner.as_ref().map(|owner| owner.at.file);
+    let asked: Option<BTreeSet<FileId>> = asked.map(|files| files.into_iter().collect());
+    let asked = asked.filter(|files| !settings.is_some_and(|file| files.contains(&file)));
+    let shown = |which: LoadRef| {
+        asked.as_ref().is_none_or(|files| !rests_on(&yard, which).is_disjoint(files)) && fits(&yard, which, narrowed)
+    };
+    let loads: Vec<LoadRef> = yard.loads().filter(|which| shown(*which)).collect();
+    let judged: Vec<Judged> =
+        loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
+    let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
+        (None, true) => BTreeSet::new(),
+        _ => loads.iter().flat_map(|which| rests_on(&yard, *which)).collect(),
+    };
+    let chosen: BTreeSet<usize> = loads.iter().map(|which| which.sheet).collect();
+    let read = findings
+        .into_iter()
+        .filter(|finding| {
+            let span = finding.primary.span;
+            let in_asked = asked.as_ref().is_none_or(|files| files.contains(&span.file));
+            if narrowed.is_all() {
+                return in_asked || rested.contains(&span.file);
+            }
+            match yard.sheet_at(span) {
+                Some(sheet) => chosen.contains(&sheet),
+                None => rested.contains(&span.file),
+            }
+        })
+        .collect();
+    let files = asked.as_ref().map_or(ours, BTreeSet::len);
+    let Gathered { findings, loads } = gather(&yard, &rules, read, judged);
+    Checked { sources, findings, loads, files, rules_broken }
+}
+
+fn fits(yard: &Yard, which: LoadRef, narrowed: &Narrowed) -> bool {
+    let Some(sheet) = yard.sheets.get(which.sheet) else { return false };
+    let leg = which.leg.and_then(|leg| sheet.legs.get(leg));
+    let named = |wanted: &Option<String>, name: Option<&Arc<str>>| {
+        wanted.as_ref().is_none_or(|wanted| name.is_some_and(|name| **name == **wanted))
+    };
+    named(&narrowed.sheet, Some(&sheet.name.value)) && named(&narrowed.leg, leg.map(|leg| &leg.name.value))
+}
