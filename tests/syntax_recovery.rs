@@ -156,6 +156,13 @@ fn faults_in_what_is_switched_off_are_faults_too() {
     assert_eq!(read.tree(), "a d");
 }
 
+#[test]
+fn a_semicolon_may_end_what_is_switched_off() {
+    let read = read("/-a 1; b 2 { /-c; d }\n");
+    assert_eq!(read.findings(), [""; 0]);
+    assert_eq!(read.tree(), "b[d]");
+}
+
 /// Text, the marked part, and what the help says.
 const SLIPS: [(&str, &str, &str); 37] = [
     ("a true", "true", "write #true"),
