@@ -17,8 +17,23 @@ pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
 const WORDS: [&str; 17] = [
-    "level", "title", "each", "when", "param", "require", "point", "say", "help", "cure", "gives-way-to", "source", "why",
-    "example", "found-by", "off", "describe",
+    "level",
+    "title",
+    "each",
+    "when",
+    "param",
+    "require",
+    "point",
+    "say",
+    "help",
+    "cure",
+    "gives-way-to",
+    "source",
+    "why",
+    "example",
+    "found-by",
+    "off",
+    "describe",
 ];
 
 /// What `cure` may name: the entries that a fix may change.
@@ -279,7 +294,11 @@ impl<'t> Reader<'t> {
         match node.arguments().next() {
             Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) => Some((Arc::clone(text), entry)),
             _ => {
-                self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+                self.wrong(
+                    node.head,
+                    format!("{what} must be a text"),
+                    Some(format!("write {} \"…\"", node.name.text)),
+                );
                 None
             }
         }
