@@ -48,9 +48,9 @@ pub(super) fn load_figures(
 
 fn lines(load: &Load<'_>, limits: &Limits) -> Vec<FigureLine> {
     let shown = |each: Option<Each>| {
-        figures().iter().filter(move |figure| {
-            figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each))
-        })
+        figures()
+            .iter()
+            .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
     };
     let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(load, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item] {
