@@ -43,8 +43,12 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
         loads.push(one.figures);
     }
     findings.extend(wants.findings(yard));
+    // The same fault seen in several loads is told once; one that some load waives and another does not stays.
     let mut seen = HashSet::new();
-    findings.retain(|one| seen.insert((one.rule.clone(), one.primary.span, one.message.clone())));
+    findings.retain(|one| {
+        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some());
+        seen.insert(key)
+    });
     for finding in &mut findings {
         if let Some(rule) = rules.get(&finding.rule) {
             finding.level = rule.level;

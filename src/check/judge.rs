@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::say::Speaker;
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
-use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, label, spans};
+use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, marks};
 use crate::finding::{Bounded, Finding, Label, LoadFigures, Waived};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
@@ -195,9 +195,9 @@ impl<'r> Judge<'_, '_, 'r> {
     fn places(&self, ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
         let mut places: Vec<Label> = Vec::new();
         for name in &ask.points {
-            for span in spans(name, ask.each, load, subject) {
+            for (span, text) in marks(name, ask.each, load, subject) {
                 if places.iter().all(|place| place.span != span) {
-                    places.push(Label { span, text: label(name, ask.each).to_owned() });
+                    places.push(Label { span, text: text.to_owned() });
                 }
             }
         }

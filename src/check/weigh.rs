@@ -74,6 +74,11 @@ fn line(load: &Load<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> 
 
 fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {
     use crate::figures::AxleRef;
+    if let Subject::Item(at) = subject
+        && load.items.get(at).is_some_and(|item| matches!(item.item.kind, crate::model::ItemKind::Bulk(_)))
+    {
+        return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
+    }
     let rig = load.rig.as_ref().ok()?;
     match (subject, rig.loads.trailer.sharing) {
         (Subject::Axle(AxleRef::Trailer(_)), Sharing::SharedEquallyNotKnown) => {

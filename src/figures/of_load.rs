@@ -188,6 +188,10 @@ pub(super) static FIGURES: &[Figure] = &[
         let coupler = load.coupler()?;
         leaf(&coupler.tongue_rating, &coupler.owner, "tongue")
     }),
+    entry("coupler.tongue_marked", ALL, Measures::Flag, "whether the coupler is marked for the tongue", |load, _| {
+        let coupler = load.coupler()?;
+        value(super::deck::given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
+    }),
     entry("coupler.height", ALL, LENGTH, "height of the coupler as the trailer is meant to ride", |load, _| {
         let coupler = load.coupler()?;
         leaf(&coupler.height, &coupler.owner, "height")

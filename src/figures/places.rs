@@ -9,6 +9,7 @@ use crate::text::Span;
 pub(super) struct Place {
     pub(super) name: &'static str,
     pub(super) of: &'static [Each],
+    /// What is written beside it.
     pub(super) label: &'static str,
     pub(super) spans: fn(&Load<'_>, Subject) -> Vec<Span>,
 }
@@ -34,12 +35,14 @@ pub(super) fn place(name: &str, each: Each) -> Option<&'static Place> {
 
 pub(super) static PLACES: &[Place] = &[
     Place {
-        name: "item.place", label: "where it stands",
+        name: "item.place",
+        label: "",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(place_of).into_iter().collect(),
     },
     Place {
-        name: "item.place", label: "where it stands",
+        name: "item.place",
+        label: "",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
@@ -168,10 +171,17 @@ pub(super) static PLACES: &[Place] = &[
 
 /// The entry one would change to move an item; for loose material its volume is what one changes.
 fn place_of(item: &Item) -> Span {
+    match &item.gap {
+        Gap::Front(gap) | Gap::Rear(gap) => gap.at,
+        Gap::Fills | Gap::Broken => volume(item).unwrap_or(item.owner.at),
+    }
+}
+
+/// Where the volume of loose material that fills the deck is written.
+pub(super) fn volume(item: &Item) -> Option<Span> {
     match (&item.gap, &item.kind) {
-        (Gap::Front(gap) | Gap::Rear(gap), _) => gap.at,
-        (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at().unwrap_or(item.owner.at),
-        (Gap::Fills | Gap::Broken, _) => item.owner.at,
+        (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at(),
+        _ => None,
     }
 }
 

@@ -5,6 +5,7 @@
 //! what could be read; files do not know one another, so this may run in parallel. [`link`] then joins the files of a
 //! yard: ids, references and contradictions.
 
+mod agree;
 mod check;
 mod file;
 mod link;

@@ -5,6 +5,7 @@ use super::seen::Seen;
 use crate::model::{
     Arm, Attachment, Choice, End, LashPoint, Machine, MachineAxle, Outline, Slot, Tracks, Underside, UndersidePart,
 };
+use crate::units::Length;
 
 /// The machine; nothing when it has no id.
 pub(super) fn machine(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Machine> {
@@ -38,11 +39,16 @@ pub(super) fn machine(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Machin
         weighed_with: seen.children("weighed-with").filter_map(|one| one.reference("attachment")).collect(),
         owner,
     };
+    if let Some(cg) = cg {
+        for (inner, outer) in [("height", "cg-height"), ("left", "cg-left")] {
+            report.same(&cg.quantity::<Length>(inner), &seen.quantity(outer), inner, outer);
+        }
+    }
     needs(seen, &machine, report);
     Some(machine)
 }
 
-/// `cg height=` and `cg-height` say the same; a contradiction is told elsewhere.
+/// `cg height=` and `cg-height` say the same; a contradiction is told by the caller.
 fn first_of<T: Clone>(cg: Slot<T>, own: Slot<T>) -> Slot<T> {
     if cg.is_absent() { own } else { cg }
 }

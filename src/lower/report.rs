@@ -3,7 +3,9 @@
 use super::check::{lower_first, sketch};
 use super::seen::Seen;
 use crate::finding::{Finding, Level};
+use crate::model::Slot;
 use crate::text::Span;
+use crate::units::Length;
 
 /// Takes the findings of the readers.
 pub(super) struct Report<'f> {
@@ -49,6 +51,19 @@ impl Report<'_> {
             .label(first, "placed here already")
             .help("keep the one that was measured and delete the other");
         self.findings.push(finding);
+    }
+
+    /// Two forms of the same entry that differ.
+    pub(super) fn same(&mut self, inner: &Slot<Length>, outer: &Slot<Length>, name: &str, word: &str) {
+        if let (Some(inner), Some(outer)) = (inner.entry(), outer.entry())
+            && (inner.value.si() - outer.value.si()).abs() > 1e-6
+        {
+            let message = format!("`{word}` and `cg {name}=` say the same thing and differ");
+            let finding = Finding::new("does-not-add-up", Level::Error, outer.at, message)
+                .label(inner.at, "the other one")
+                .help(format!("delete `{word}` or `{name}=`"));
+            self.findings.push(finding);
+        }
     }
 
     fn push(&mut self, rule: &'static str, span: Span, message: String, help: String) {

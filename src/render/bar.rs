@@ -41,11 +41,12 @@ impl Limit {
     }
 
     /// The bar of the room that a value has left, in so many cells: full when nothing of the limit is used, empty at
-    /// the limit, and crosses for how far it is beyond.
+    /// the limit, and crosses for how far it is beyond. None where a limit is zero and kept.
     pub(super) fn bar(self, value: f64, cells: u32, style: Style) -> String {
         let (room, beyond, empty) = if style.unicode { ('■', '×', '·') } else { ('#', 'x', '.') };
         let margin = self.margin(value);
-        if !margin.is_finite() {
+        // Of a limit at zero there is no part to show.
+        if !margin.is_finite() || (margin >= 0.0 && self.value() == 0.0) {
             return String::new();
         }
         let scale = value.abs().max(self.value().abs());
@@ -128,7 +129,8 @@ mod tests {
         assert_eq!(Limit::Most(100.0).bar(100.1, 10, style), "x.........");
         assert_eq!(Limit::Least(1.0).bar(2.0, 10, style), "#####.....");
         assert_eq!(Limit::Least(1.0).bar(-1.0, 10, style), "xxxxxxxxxx");
-        assert_eq!(Limit::Least(0.0).bar(0.0, 10, style), "..........");
+        assert_eq!(Limit::Least(0.0).bar(0.5, 10, style), "");
+        assert_eq!(Limit::Least(0.0).bar(-0.5, 10, style), "xxxxxxxxxx");
         assert_eq!(Limit::Least(f64::NAN).bar(0.0, 10, style), "");
     }
 

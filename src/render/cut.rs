@@ -73,9 +73,7 @@ impl Cut {
         let end = shown.last().map_or(start, |cell| cell.at);
         let shift = out.len();
         out.push_str(clean.get(start..end).unwrap_or(""));
-        if fits {
-            out.truncate(out.trim_end_matches(' ').len().max(shift));
-        } else {
+        if !fits {
             out.push_str(style.ellipsis());
         }
         let cells = shown.iter().map(|cell| Cell { at: cell.at - start + shift, ..*cell }).collect();
@@ -92,7 +90,6 @@ impl Cut {
         }
         let start = self.at(bytes.start);
         let end = if bytes.end > last.byte { last.at } else { self.at(bytes.end) };
-        // Blanks at the end are not drawn, but may be what a span points at.
         Some(start..end.max(start))
     }
 

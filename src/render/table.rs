@@ -178,13 +178,12 @@ impl Row {
         left(&mut line, &self.limit_text, widths.limit + 2);
         let bar = self.bar(widths.cells, style);
         if bar.is_empty() {
-            line.truncate(line.trim_end_matches(' ').len());
+            line.push_str(&" ".repeat(widths.cells));
         }
         line.push_str(&bar);
-        if !self.room.is_empty() {
-            line.push_str("  ");
-            line.push_str(&self.room);
-        }
+        line.push_str("  ");
+        line.push_str(&self.room);
+        line.truncate(line.trim_end_matches(' ').len());
         out.push_str(&line);
         out.push('\n');
     }

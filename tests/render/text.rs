@@ -77,3 +77,26 @@ fn workers_that_share_a_renderer_give_the_same_text_in_order() {
     let renderer = TextRenderer::new(Style::PLAIN);
     assert_eq!(renderer.report(&report(&sources, &findings), true), renderer.findings(&sources, &findings));
 }
+
+#[test]
+fn a_renderer_is_shared_by_workers() {
+    fn shared<T: Sync + Send>(_: &T) {}
+    shared(&TextRenderer::new(Style::PLAIN));
+}
+
+#[test]
+fn an_empty_folder_is_told() {
+    let sources = draylint::text::Sources::default();
+    let report = draylint::finding::Report { sources: &sources, findings: &[], files: 0, loads: 0 };
+    let text = TextRenderer::new(Style::PLAIN).report(&report, false);
+    assert_eq!(text.lines().next(), Some("no sheets here: nothing was checked"));
+}
+
+#[test]
+fn a_finding_without_help_tells_what_its_fix_does() {
+    let sources = sources();
+    let mut finding = tongue(&sources);
+    finding.help = None;
+    let text = TextRenderer::new(Style::PLAIN).findings(&sources, &[finding]);
+    assert!(text.contains("  help: move it 7 in forward\n"), "{text}");
+}

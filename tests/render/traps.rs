@@ -95,7 +95,7 @@ fn a_span_of_several_lines_is_marked_on_its_first() {
 
 #[test]
 fn labels_far_apart_have_frames_with_the_right_numbers() {
-    let lines: String = (1..=120).map(|at| format!("line {at}\n")).collect();
+    let lines = (1..=120).map(|at| format!("line {at}")).collect::<Vec<_>>().join("\n");
     let sources = one(&lines);
     let place = |text: &str| {
         let start = lines.find(text).unwrap();
@@ -142,4 +142,27 @@ fn a_long_label_far_to_the_right_is_wrapped_or_the_line_is_moved() {
     let long =
         "the coil stands so far back that it takes weight off the tongue, and nothing ahead of it makes up for it";
     insta::assert_snapshot!(draw(&sources, finding(span(start, start + 14)).marked(long)));
+}
+
+#[test]
+fn blanks_at_the_end_of_a_line_can_be_marked() {
+    let text = draw(&one("truck   \n"), finding(span(6, 8)).marked("blanks"));
+    assert!(text.contains("\n 1 │ truck\n   ·       ─┬\n   ·        ╰── blanks\n"), "{text}");
+}
+
+#[test]
+fn touching_labels_on_a_line_keep_their_columns() {
+    let text = draw(&one("gap=(in)5\n"), finding(span(0, 4)).label(span(4, 8), "unit").label(span(8, 9), "number"));
+    insta::assert_snapshot!(text);
+}
+
+#[test]
+fn a_width_under_40_is_not_drawn() {
+    let sources = one("machine \"trencher-30\" facing=\"forward\" front-gap=(in)50\n");
+    let at = |width| {
+        let finding = finding(span(39, 55)).marked("this gap is far too wide for the screen");
+        TextRenderer::new(Style { width, ..Style::PLAIN }).findings(&sources, &[finding])
+    };
+    assert_eq!(at(0), at(40));
+    assert_ne!(at(40), at(60));
 }

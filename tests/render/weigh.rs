@@ -41,3 +41,15 @@ fn colour_adds_nothing_but_colour() {
     assert_ne!(color, plain);
     assert_eq!(plain, weigh::text(&sources(), &loads(), Style::PLAIN, true));
 }
+
+#[test]
+fn an_id_with_dots_stays_whole_and_a_long_name_gets_its_own_line() {
+    let mut loads = loads();
+    loads.truncate(1);
+    let figures = loads[0].figures.as_mut().unwrap();
+    figures.truncate(1);
+    figures.push(figures[0].clone());
+    figures[0].name = "item[pipe 2.5 in].weight".to_owned();
+    figures[1].name = "loading[pipe 2.5 in].truck_rear_axle_least_on_the_ramp".to_owned();
+    insta::assert_snapshot!(weigh::text(&sources(), &loads, Style::PLAIN, true));
+}

@@ -1,6 +1,5 @@
 //! The files of a yard joined: ids, references, contradictions, and what no sheet uses.
 
-mod agree;
 mod index;
 mod loads;
 
@@ -10,6 +9,7 @@ use std::sync::Arc;
 use index::{Index, Unsure};
 use loads::link_sheet;
 
+use super::agree;
 use super::file::FileDefs;
 use super::near::quoted;
 use super::words::Named;

@@ -1,0 +1,119 @@
+//! Contradictions in a machine or an attachment.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::{Out, apart, shown, shown_like};
+use crate::model::{Attachment, Machine, Outline, Underside};
+use crate::text::Span;
+
+pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
+    if let (Some(axle), Some(tracks)) = (machine.front.as_ref().or(machine.rear.as_ref()), &machine.tracks) {
+        let message = "a machine stands on wheels or on tracks, not on both".to_owned();
+        out.clash(tracks.owner.at, message, (axle.owner.at, "an axle".to_owned()), "delete one of them");
+        return;
+    }
+    weights(machine, out);
+    let Some(outline) = &machine.outline else {
+        return;
+    };
+    extremities(outline, out);
+    let width = "the machine's width";
+    let help = "measure between the centres of the wheels or tracks";
+    out.at_most(&machine.track_width, &outline.width, ("the track", width), help);
+    for axle in [&machine.front, &machine.rear].into_iter().flatten() {
+        out.at_most(&axle.track_width, &outline.width, ("the track", width), help);
+    }
+    if let Some(tracks) = &machine.tracks {
+        out.at_most(&tracks.gauge, &outline.width, ("the gauge", width), help);
+        let help = "measure both from the rear end of the tracks' ground contact";
+        out.at_most(
+            &tracks.contact_length,
+            &outline.front,
+            ("the ground contact's length", "the foremost point"),
+            help,
+        );
+    }
+    let help = "measure the foremost point from the rear axle";
+    out.at_most(&machine.wheelbase, &outline.front, ("the wheelbase", "the foremost point"), help);
+    out.at_most(
+        &machine.cg_height,
+        &outline.height,
+        ("the height of the centre of gravity", "the machine's height"),
+        "measure both again",
+    );
+    underside(machine.underside.as_ref(), out);
+}
+
+/// What the axles weigh against a weight and a centre of gravity that are given as well.
+fn weights(machine: &Machine, out: &mut Out<'_>) {
+    let (Some(front), Some(rear)) = (&machine.front, &machine.rear) else {
+        return;
+    };
+    let (Some(front), Some(rear)) = (front.weighed.entry(), rear.weighed.entry()) else {
+        return;
+    };
+    let sum = front.value.si() + rear.value.si();
+    if let Some(weight) = machine.weight.entry()
+        && apart(sum, weight.value.si(), 5.0, &[front.plus_minus, rear.plus_minus, weight.plus_minus])
+    {
+        let message = format!(
+            "the axles weigh {} together, and {} is written as the weight",
+            shown_like(sum, weight),
+            shown(weight)
+        );
+        let label = (front.at, "an axle as weighed".to_owned());
+        out.clash(weight.at, message, label, "delete weight, because the axles say it");
+    }
+    if let (Some(arm), Some(wheelbase)) = (machine.cg_arm.entry(), machine.wheelbase.entry()) {
+        // Moments about the rear axle.
+        let by_axles = wheelbase.value.si() * front.value.si() / sum;
+        if apart(by_axles, arm.value.si(), 0.05 * wheelbase.value.si(), &[arm.plus_minus, wheelbase.plus_minus]) {
+            let message = format!(
+                "the axles put the centre of gravity {} ahead of the rear axle, and {} is written",
+                shown_like(by_axles, arm),
+                shown(arm)
+            );
+            let label = (front.at, "an axle as weighed".to_owned());
+            out.clash(arm.at, message, label, "delete the arm, because the axles say it");
+        }
+    }
+}
+
+fn extremities(outline: &Outline, out: &mut Out<'_>) {
+    if let (Some(front), Some(rear)) = (outline.front.entry(), outline.rear.entry())
+        && front.value <= rear.value
+    {
+        let message =
+            format!("the foremost point, {}, does not lie ahead of the rearmost, {}", shown(front), shown(rear));
+        let label = (rear.at, "the rearmost point".to_owned());
+        out.clash(front.at, message, label, "measure both forward from the datum; behind it is negative");
+    }
+}
+
+fn underside(underside: Option<&Underside>, out: &mut Out<'_>) {
+    for part in underside.into_iter().flat_map(|underside| &underside.parts) {
+        let help = "write the rear end as from= and the front end as to=";
+        out.at_most(&part.from, &part.to, ("its rear end", "its front end"), help);
+    }
+}
+
+pub(super) fn check_attachment(attachment: &Attachment, out: &mut Out<'_>) {
+    if let Some(outline) = &attachment.outline {
+        extremities(outline, out);
+    }
+    underside(attachment.underside.as_ref(), out);
+    let mut firsts: HashMap<Option<Arc<str>>, Span> = HashMap::new();
+    for arm in &attachment.arms {
+        let Some(at) = arm.arm.at() else {
+            continue;
+        };
+        let machine = arm.machine.as_ref().map(|machine| Arc::clone(&machine.name.value));
+        let first = *firsts.entry(machine).or_insert(at);
+        if first != at {
+            let message = "the attachment's arm is given twice for the same machine".to_owned();
+            let help = "delete one, or say with for= which machine it holds for";
+            out.clash(at, message, (first, "given here".to_owned()), help);
+        }
+    }
+}
