@@ -6,7 +6,7 @@ use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Reading, Subject
 use crate::expr::Value;
 use crate::model::{Fit, ItemKind, LoadIndex, Missing, Owner, Tie, TireKind, Tires, Trailer};
 use crate::physics::{self, AtPressure, LoadIndexes, TireCapacity, TireRating, WheelTires};
-use crate::units::{Kind, Length, Mass, Quantity as _, Speed};
+use crate::units::{Kind, Length, Mass, Speed};
 
 const AXLE: &[Each] = &[Each::TruckAxle, Each::TrailerAxle];
 const WHEEL: &[Each] = &[Each::Wheel];

@@ -122,13 +122,17 @@ impl Texts {
         let mut paths = Vec::new();
         collect(root, true, &mut paths);
         paths.sort();
-        let settings = paths.iter().position(|path| *path == root.join("yard.kdl"));
-        let mut texts = Self { label: root.display().to_string(), files: Vec::new(), settings };
-        for (at, path) in paths.iter().enumerate() {
+        let label = root.strip_prefix(fixtures().parent().unwrap()).unwrap().display().to_string();
+        let mut texts = Self { label, files: Vec::new(), settings: None };
+        for path in &paths {
             let name = path.strip_prefix(fixtures()).unwrap().to_string_lossy().replace('\\', "/");
             // What is no text has no entries to edit.
             let Ok(text) = std::fs::read_to_string(path) else { continue };
-            texts.add(&name, &text, Some(at) == settings);
+            let is_yard = *path == root.join("yard.kdl");
+            if is_yard {
+                texts.settings = Some(texts.files.len());
+            }
+            texts.add(&name, &text, is_yard);
         }
         texts
     }
