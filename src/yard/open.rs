@@ -70,6 +70,9 @@ pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
         defs.push(one.defs);
     }
     let ours: Vec<bool> = defs.iter().map(|defs| defs.ours).collect();
+    let may_hold_sheets = |defs: &FileDefs| !defs.sheets.is_empty() || defs.uses_unsure;
+    let with_sheets: Vec<&Path> =
+        files.iter().zip(&defs).filter(|(_, defs)| may_hold_sheets(defs)).map(|(path, _)| path.as_path()).collect();
     let mut findings = Vec::new();
     for (file, is_ours) in (0u32..).map(FileId).zip(&ours) {
         // Where it could not be read at all, that has been said.
@@ -92,6 +95,7 @@ pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
     let faults = company_rules(&mut rules, &rule_files, &sources, &yard.settings, &wanted.root);
     let rules_broken = faults.iter().any(|fault| fault.rule == "rule-broken");
     findings.extend(faults);
+    findings.extend(idle_seals(&yard.settings, &with_sheets, &wanted.root));
     let rules_as_written = rules.rules().iter().filter(|rule| !rule.builtin).cloned().collect();
     findings.extend(rules.apply(&yard.settings));
     let whole = wanted.asked.is_empty() || wanted.asked.iter().any(|asked| asked.path == wanted.root);
@@ -195,6 +199,16 @@ fn not_readable(sources: &mut Sources, path: &Path, here: &Path, why: &str) -> F
 
 fn leads_out(link: &Path, root: &Path) -> bool {
     link.canonicalize().map_or(true, |target| !target.starts_with(root))
+}
+
+/// The duties to seal that no sheet falls under.
+fn idle_seals(settings: &Settings, with_sheets: &[&Path], root: &Path) -> Vec<Finding> {
+    let idle = settings.require_seal.iter().filter(|duty| {
+        let folder = root.join(&*duty.under.value);
+        !with_sheets.iter().any(|path| path.starts_with(&folder))
+    });
+    let message = |folder: &str| format!("no sheet stands under \"{folder}\", so no seal is asked for");
+    idle.map(|duty| Finding::new("setting-idle", Level::Warning, duty.under.at, message(&duty.under.value))).collect()
 }
 
 /// Reads the company's rule files, each in the folders that the yard names.
