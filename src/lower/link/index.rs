@@ -16,7 +16,7 @@ pub(super) struct Index {
     pub(super) what: Named,
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
-    used: Vec<bool>,
+    used: Vec<Cell<bool>>,
     /// Some name means none of these, and may be meant for any.
     missed: Cell<bool>,
 }
@@ -43,7 +43,7 @@ impl Index {
                 );
             }
         }
-        let used = vec![false; ids.len()];
+        let used = vec![Cell::new(false); ids.len()];
         Self { what, first, ids, used, missed: Cell::new(false) }
     }
 
@@ -72,14 +72,19 @@ impl Index {
         self.missed.set(true);
     }
 
-    pub(super) fn mark(&mut self, target: Option<usize>) {
-        if let Some(used) = target.and_then(|at| self.used.get_mut(at)) {
-            *used = true;
+    pub(super) fn mark(&self, target: Option<usize>) {
+        if let Some(used) = target.and_then(|at| self.used.get(at)) {
+            used.set(true);
         }
     }
 
+    /// Marks what this name most likely means, where it is no id itself.
+    pub(super) fn mark_nearest(&self, name: &str) {
+        self.mark(self.nearest(name).and_then(|(near, _)| self.get(near)));
+    }
+
     pub(super) fn is_used(&self, at: usize) -> bool {
-        self.used.get(at).copied().unwrap_or(false)
+        self.used.get(at).is_some_and(Cell::get)
     }
 
     pub(super) fn never_used<'y>(&self, ids: impl Iterator<Item = &'y Entry<Arc<str>>>, findings: &mut Vec<Finding>) {
