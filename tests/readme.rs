@@ -46,8 +46,7 @@ fn run(folder: &Path, words: &[&str]) -> Ran {
 
 /// The rules whose findings `draylint check` shows, in order, each as often as it speaks.
 fn found(folder: &Path) -> Vec<String> {
-    let report: serde_json::Value =
-        serde_json::from_str(&run(folder, &["check", "--format", "json"]).out).unwrap();
+    let report: serde_json::Value = serde_json::from_str(&run(folder, &["check", "--format", "json"]).out).unwrap();
     let findings = report["findings"].as_array().unwrap();
     findings.iter().map(|finding| finding["rule"].as_str().unwrap().to_owned()).collect()
 }

@@ -47,17 +47,20 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
-        name: "item", label: "on the deck",
+        name: "item",
+        label: "on the deck",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(|item| item.owner.at).into_iter().collect(),
     },
     Place {
-        name: "item", label: "on the deck",
+        name: "item",
+        label: "on the deck",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(|item| item.owner.at).collect(),
     },
     Place {
-        name: "trailer.empty", label: "the empty trailer as weighed",
+        name: "trailer.empty",
+        label: "the empty trailer as weighed",
         of: &[],
         spans: |load, _| {
             let empty = load.trailer.as_ref().ok().and_then(|trailer| trailer.empty.as_ref());
@@ -65,18 +68,26 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "truck", label: "the truck",
+        name: "truck",
+        label: "the truck",
         of: &[],
         spans: |load, _| load.sheet.truck.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
     Place {
-        name: "trailer", label: "the trailer",
+        name: "trailer",
+        label: "the trailer",
         of: &[],
         spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
-    Place { name: "hitch", label: "the hitch", of: &[], spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect() },
     Place {
-        name: "ball", label: "the ball",
+        name: "hitch",
+        label: "the hitch",
+        of: &[],
+        spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect(),
+    },
+    Place {
+        name: "ball",
+        label: "the ball",
         of: &[],
         spans: |load, _| {
             let ball = load.hitch().ok().and_then(|hitch| hitch.ball.as_ref());
@@ -84,7 +95,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "coupler", label: "the coupler",
+        name: "coupler",
+        label: "the coupler",
         of: &[],
         spans: |load, _| {
             let coupler = load.trailer.as_ref().ok().and_then(|trailer| trailer.coupler.as_ref());
@@ -92,16 +104,23 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "chains", label: "the safety chains",
+        name: "chains",
+        label: "the safety chains",
         of: &[],
         spans: |load, _| {
             let chains = load.trailer.as_ref().ok().and_then(|trailer| trailer.chains.as_ref());
             chains.map(|chains| chains.owner.at).into_iter().collect()
         },
     },
-    Place { name: "deck", label: "the deck", of: &[], spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect() },
     Place {
-        name: "rear-doors", label: "the doors",
+        name: "deck",
+        label: "the deck",
+        of: &[],
+        spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect(),
+    },
+    Place {
+        name: "rear-doors",
+        label: "the doors",
         of: &[],
         spans: |load, _| {
             let doors = load.trailer.as_ref().ok().and_then(|trailer| trailer.rear_doors.as_ref());
@@ -109,9 +128,15 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place { name: "sheet", label: "", of: &[], spans: |load, _| vec![load.owner().at] },
-    Place { name: "axle", label: "the axle", of: AXLES, spans: |load, subject| the_axle(load, subject).into_iter().collect() },
     Place {
-        name: "tires", label: "its tires",
+        name: "axle",
+        label: "the axle",
+        of: AXLES,
+        spans: |load, subject| the_axle(load, subject).into_iter().collect(),
+    },
+    Place {
+        name: "tires",
+        label: "its tires",
         of: AXLES,
         spans: |load, subject| match subject {
             Subject::Axle(axle) => tires(load, axle).map_or_else(|lack| vec![lack.at()], |tires| vec![tires.owner.at]),
@@ -119,7 +144,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "tie", label: "the tie-down",
+        name: "tie",
+        label: "the tie-down",
         of: &[Each::Tie],
         spans: |load, subject| match subject {
             Subject::Tie { item, tie } => {
@@ -130,7 +156,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "attachment", label: "the attachment",
+        name: "attachment",
+        label: "the attachment",
         of: &[Each::Attachment],
         spans: |load, subject| match subject {
             Subject::Fit { item, fit } => {
@@ -141,7 +168,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "reading", label: "the reading",
+        name: "reading",
+        label: "the reading",
         of: &[Each::Reading],
         spans: |load, subject| match subject {
             Subject::Reading(at) => load.readings.get(at).map(|reading| reading.owner.at).into_iter().collect(),
@@ -149,7 +177,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "waiver", label: "the waiver",
+        name: "waiver",
+        label: "the waiver",
         of: &[Each::Waiver],
         spans: |load, subject| match subject {
             Subject::Waiver(at) => load.waivers.get(at).map(|waiver| waiver.owner.at).into_iter().collect(),
@@ -157,7 +186,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "anchor", label: "the anchor",
+        name: "anchor",
+        label: "the anchor",
         of: &[Each::Anchor],
         spans: |load, subject| match subject {
             Subject::Anchor(at) => {

@@ -98,8 +98,7 @@ fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked 
         asked.as_ref().is_none_or(|files| !rests_on(&yard, which).is_disjoint(files)) && fits(&yard, which, narrowed)
     };
     let loads: Vec<LoadRef> = yard.loads().filter(|which| shown(*which)).collect();
-    let judged: Vec<Judged> =
-        loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
+    let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
         _ => loads.iter().flat_map(|which| rests_on(&yard, *which)).collect(),

@@ -49,7 +49,9 @@ pub(super) fn walk(root: &Path) -> Walked {
     for entry in entries {
         match entry {
             Ok(entry) if entry.file_type().is_symlink() => walked.links.push(entry.into_path()),
-            Ok(entry) if entry.file_type().is_file() && sheet_like(entry.path()) => walked.files.push(entry.into_path()),
+            Ok(entry) if entry.file_type().is_file() && sheet_like(entry.path()) => {
+                walked.files.push(entry.into_path());
+            }
             Ok(_) => {}
             Err(error) => {
                 let path = error.path().unwrap_or(root).to_path_buf();
