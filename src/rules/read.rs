@@ -291,8 +291,16 @@ impl Reader<'_> {
     }
 
     fn text_entry<'n>(&mut self, node: &'n Node, what: &str) -> Option<(Arc<str>, &'n Entry)> {
-        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
-            return Some((Arc::clone(text), entry));
+        match node.arguments().next() {
+            Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) => Some((Arc::clone(text), entry)),
+            _ => {
+                self.wrong(
+                    node.head,
+                    format!("{what} must be a text"),
+                    Some(format!("write {} \"…\"", node.name.text)),
+                );
+                None
+            }
         }
         self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
         None

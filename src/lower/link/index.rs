@@ -1,5 +1,6 @@
 //! Definitions of one sort by their ids.
 
+use std::cell::Cell;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
@@ -15,7 +16,7 @@ pub(super) struct Index {
     pub(super) what: Named,
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
-    used: Vec<bool>,
+    used: Vec<Cell<bool>>,
 }
 
 impl Index {
@@ -40,7 +41,7 @@ impl Index {
                 );
             }
         }
-        let used = vec![false; ids.len()];
+        let used = vec![Cell::new(false); ids.len()];
         Self { what, first, ids, used }
     }
 
@@ -64,14 +65,19 @@ impl Index {
         (!few.is_empty()).then(|| either(&few))
     }
 
-    pub(super) fn mark(&mut self, target: Option<usize>) {
-        if let Some(used) = target.and_then(|at| self.used.get_mut(at)) {
-            *used = true;
+    pub(super) fn mark(&self, target: Option<usize>) {
+        if let Some(used) = target.and_then(|at| self.used.get(at)) {
+            used.set(true);
         }
     }
 
+    /// Marks what this name most likely means, where it is no id itself.
+    pub(super) fn mark_nearest(&self, name: &str) {
+        self.mark(self.nearest(name).and_then(|(near, _)| self.get(near)));
+    }
+
     pub(super) fn is_used(&self, at: usize) -> bool {
-        self.used.get(at).copied().unwrap_or(false)
+        self.used.get(at).is_some_and(Cell::get)
     }
 
     pub(super) fn never_used<'y>(&self, ids: impl Iterator<Item = &'y Entry<Arc<str>>>, findings: &mut Vec<Finding>) {
