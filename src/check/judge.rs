@@ -182,19 +182,19 @@ impl<'r> Judge<'_, '_, 'r> {
         finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
         finding
     }
+}
 
-    /// The places that a rule points at, best first, each once.
-    fn places(&self, ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
-        let mut places: Vec<Label> = Vec::new();
-        for name in &ask.points {
-            for (span, text) in marks(name, ask.each, load, subject) {
-                if places.iter().all(|place| place.span != span) {
-                    places.push(Label { span, text: text.to_owned() });
-                }
+/// The places that a rule points at, best first, each once.
+fn places(ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
+    let mut places: Vec<Label> = Vec::new();
+    for name in &ask.points {
+        for (span, text) in marks(name, ask.each, load, subject) {
+            if places.iter().all(|place| place.span != span) {
+                places.push(Label { span, text: text.to_owned() });
             }
         }
-        places
     }
+    places
 }
 
 /// The value behind a slot of a condition.
