@@ -36,7 +36,9 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
     pass.spread();
     pass.children();
     let unsure = pass.unsure;
-    missing(&seen, findings);
+    // It has been said, so what rests on it need not say it again.
+    let missed = missing(&seen, findings);
+    seen.broken.extend(missed);
     seen.lost |= unsure;
     seen
 }
