@@ -159,7 +159,7 @@ impl<'r> Judge<'_, '_, 'r> {
 
     fn finding(&self, rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) -> Finding {
         let speaker = Speaker { rule, load, subject, system: self.system, verdict };
-        let mut places = self.places(ask, load, subject);
+        let mut places = places(ask, load, subject);
         let primary =
             if places.is_empty() { Label { span: load.owner().at, text: String::new() } } else { places.remove(0) };
         let mut finding = Finding::new(rule.id.to_string(), rule.level, primary.span, speaker.say(&ask.say));
@@ -182,19 +182,19 @@ impl<'r> Judge<'_, '_, 'r> {
         finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
         finding
     }
+}
 
-    /// The places that a rule points at, best first, each once.
-    fn places(&self, ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
-        let mut places: Vec<Label> = Vec::new();
-        for name in &ask.points {
-            for (span, text) in marks(name, ask.each, load, subject) {
-                if places.iter().all(|place| place.span != span) {
-                    places.push(Label { span, text: text.to_owned() });
-                }
+/// The places that a rule points at, best first, each once.
+fn places(ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
+    let mut places: Vec<Label> = Vec::new();
+    for name in &ask.points {
+        for (span, text) in marks(name, ask.each, load, subject) {
+            if places.iter().all(|place| place.span != span) {
+                places.push(Label { span, text: text.to_owned() });
             }
         }
-        places
     }
+    places
 }
 
 /// The value behind a slot of a condition.

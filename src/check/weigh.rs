@@ -9,9 +9,12 @@ use crate::finding::{FigureLine, LoadFigures, Undecided};
 use crate::physics::Sharing;
 use crate::units::System;
 
-/// The tightest bounds that were met with, by a figure's name in results.
+/// A bound in SI, and the rule that sets it.
+type Bound = (f64, Arc<str>);
+
+/// The tightest bounds that were met with, least and most, by a figure's name in results.
 #[derive(Debug, Default)]
-pub(super) struct Limits(BTreeMap<String, (Option<(f64, Arc<str>)>, Option<(f64, Arc<str>)>)>);
+pub(super) struct Limits(BTreeMap<String, (Option<Bound>, Option<Bound>)>);
 
 impl Limits {
     /// Notes a bound of a figure.

@@ -306,7 +306,7 @@ impl Reader<'_> {
     /// All texts of all children of one word.
     fn words(&mut self, node: &Node, word: &str) -> Vec<(Arc<str>, Span)> {
         let mut all = Vec::new();
-        for entry in children(node, word).flat_map(|child| child.arguments()) {
+        for entry in children(node, word).flat_map(Node::arguments) {
             match &entry.value {
                 Value::Text(text) => all.push((Arc::clone(text), entry.span)),
                 _ => self.wrong(entry.span, format!("`{word}` takes names in quotes"), None),
@@ -316,17 +316,11 @@ impl Reader<'_> {
     }
 
     fn text_entry<'n>(&mut self, node: &'n Node, what: &str) -> Option<(Arc<str>, &'n Entry)> {
-        match node.arguments().next() {
-            Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) => Some((Arc::clone(text), entry)),
-            _ => {
-                self.wrong(
-                    node.head,
-                    format!("{what} must be a text"),
-                    Some(format!("write {} \"…\"", node.name.text)),
-                );
-                None
-            }
+        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
+            return Some((Arc::clone(text), entry));
         }
+        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+        None
     }
 
     fn text_argument(&mut self, node: &Node, what: &str) -> Option<Arc<str>> {
@@ -335,13 +329,11 @@ impl Reader<'_> {
 
     fn text_property(&mut self, node: &Node, key: &str) -> Option<Arc<str>> {
         let entry = property(node, key)?;
-        match &entry.value {
-            Value::Text(text) => Some(Arc::clone(text)),
-            _ => {
-                self.wrong(entry.span, format!("`{key}` takes a text"), None);
-                None
-            }
+        if let Value::Text(text) = &entry.value {
+            return Some(Arc::clone(text));
         }
+        self.wrong(entry.span, format!("`{key}` takes a text"), None);
+        None
     }
 
     fn one_of(&mut self, node: &Node, words: &[&str]) -> Option<Arc<str>> {
