@@ -61,7 +61,7 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     let Judge { faults, lacks, limits, .. } = judge;
     let silent = |fault: &Fault<'_>| {
         let beside = |other: &Fault<'_>| {
-            fault.rule.gives_way_to.contains(&other.rule.id)
+            fault.rule.gives_way_to.iter().any(|(id, _)| *id == other.rule.id)
                 && (other.subject == fault.subject
                     || other.subject == Subject::Whole
                     || fault.subject == Subject::Whole)

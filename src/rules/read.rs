@@ -110,7 +110,7 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
-            gives_way_to: self.words(node, "gives-way-to").into_iter().map(|(word, _)| word).collect(),
+            gives_way_to: self.words(node, "gives-way-to"),
             cure: cure.into_iter().map(|(word, _)| word).collect(),
             source: source?,
             why: why?,
@@ -316,10 +316,12 @@ impl Reader<'_> {
     }
 
     fn text_entry<'n>(&mut self, node: &'n Node, what: &str) -> Option<(Arc<str>, &'n Entry)> {
-        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
+        let first = node.arguments().next();
+        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = first {
             return Some((Arc::clone(text), entry));
         }
-        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+        let at = first.map_or(node.head, |entry| entry.typed_span);
+        self.wrong(at, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
         None
     }
 

@@ -129,9 +129,17 @@ impl RuleSet {
     #[must_use]
     pub fn loose_ends(&self) -> Vec<Finding> {
         let lost = |rule: &Rule| -> Vec<Finding> {
-            let unknown = rule.gives_way_to.iter().filter(|other| !self.by_id.contains_key(*other));
-            let message = |other: &Arc<str>| format!("\"{}\" gives way to \"{other}\", which is no rule", rule.id);
-            unknown.map(|other| Finding::new(BROKEN, Level::Error, rule.at, message(other))).collect()
+            let unknown = rule.gives_way_to.iter().filter(|(other, _)| !self.by_id.contains_key(other));
+            let message = |other: &str| format!("\"{}\" gives way to \"{other}\", which is no rule", rule.id);
+            unknown
+                .map(|(other, at)| {
+                    let finding = Finding::new(BROKEN, Level::Error, *at, message(other));
+                    match self.nearest(other) {
+                        Some(near) => finding.help(format!("write \"{near}\"")),
+                        None => finding.help("run `draylint rules` for the names of all rules"),
+                    }
+                })
+                .collect()
         };
         self.rules.iter().flat_map(lost).collect()
     }

@@ -14,6 +14,9 @@ fn ids() -> Vec<String> {
     rules.iter().map(|rule| rule["rule"].as_str().expect("an id").to_owned()).collect()
 }
 
+/// Rules whose fault cannot stand in an example: a file over the limit, a file that is not UTF-8.
+const UNSHOWN: [&str; 2] = ["not-readable", "too-large"];
+
 #[test]
 fn every_rule_has_a_why_that_fits() {
     let ids = ids();
@@ -23,7 +26,9 @@ fn every_rule_has_a_why_that_fits() {
         let ran = yard.run(&["why", &id]);
         ran.status(0);
         assert_eq!(ran.err, "");
-        for part in ["Source", "This fails", "This passes"] {
+        // No text in a rule file can show what is no text.
+        let parts = if UNSHOWN.contains(&&*id) { &["Source"][..] } else { &["Source", "This fails", "This passes"] };
+        for part in parts {
             assert!(ran.out.contains(part), "{id} says no {part}");
         }
         let widest = widest(&ran.out).unwrap_or("");

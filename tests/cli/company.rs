@@ -95,8 +95,22 @@ fn every_subject_and_every_figure_can_be_used() {
     let names = run_in(root, &["rules", "--names", "--format", "json"]).status(0).json();
     let names = names["names"].as_array().expect("names").clone();
     let all = [
-        "sheet", "load", "truck", "truck-axle", "hitch", "trailer", "trailer-axle", "wheel", "item", "machine",
-        "attachment", "tie", "anchor", "bulk", "reading", "waiver",
+        "sheet",
+        "load",
+        "truck",
+        "truck-axle",
+        "hitch",
+        "trailer",
+        "trailer-axle",
+        "wheel",
+        "item",
+        "machine",
+        "attachment",
+        "tie",
+        "anchor",
+        "bulk",
+        "reading",
+        "waiver",
     ];
     let yard = Yard::empty();
     copy(&root.join("fixtures/yard"), &yard, Path::new(""));

@@ -42,7 +42,7 @@ fn settings_that_do_nothing() {
         ("set \"over-width\" level=\"warning\"", "setting-idle", "cannot be lowered"),
         ("set \"unknown-word\" level=\"note\"", "setting-idle", "cannot be lowered"),
         ("set \"unknown-word\" off=#true", "setting-idle", "cannot be turned off"),
-        ("set \"tongue-heavy\" level=\"fatal\"", "not-possible", "level"),
+        ("set \"tongue-heavy\" level=\"fatal\"", "unknown-word", "warning"),
     ] {
         let yard = with(set, GOOD);
         let json = yard.json(&[]);

@@ -34,7 +34,8 @@ fn the_day_after_it_is_over() {
 fn narrowed_to_an_item() {
     let long = |item: &str| {
         let waive = format!("waive \"too-long\" {WHY} item=\"{item}\"");
-        let text = sheet("a", GOOD).replace("length=(in)48", "length=(in)250").replace("front-gap=(in)98", "front-gap=(in)2");
+        let text =
+            sheet("a", GOOD).replace("length=(in)48", "length=(in)250").replace("front-gap=(in)98", "front-gap=(in)2");
         let text = text.replace("    conditions", &format!("    {waive}\n    conditions"));
         Yard::new().file("a.kdl", text).json(&["--today", "2026-11-25"])
     };
