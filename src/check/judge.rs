@@ -267,6 +267,6 @@ fn unknown_rule(load: &Load<'_>, rules: &RuleSet, named: &crate::model::Entry<Ar
         None => "run `draylint rules` for the names of all rules".to_owned(),
     });
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
-    finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
+    finding.leg = load.leg.filter(|leg| leg.span.holds(named.at)).map(|leg| Arc::clone(&leg.name.value));
     finding
 }

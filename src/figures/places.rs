@@ -86,6 +86,18 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, subject| the_item(load, subject).and_then(|item| item.left.at()).into_iter().collect(),
     },
     Place {
+        name: "widest.place",
+        label: "where it stands",
+        of: NEAR_AXLES,
+        spans: |load, _| widest(load).map(place_of).into_iter().collect(),
+    },
+    Place {
+        name: "tallest",
+        label: "on the deck",
+        of: NEAR_AXLES,
+        spans: |load, _| tallest(load).map(|item| item.owner.at).into_iter().collect(),
+    },
+    Place {
         name: "trailer.empty",
         label: "the empty trailer as weighed",
         of: &[],
@@ -240,6 +252,21 @@ pub(super) fn volume(item: &Item) -> Option<Span> {
         (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at(),
         _ => None,
     }
+}
+
+/// The item that reaches farthest to a side, when it reaches past the trailer.
+fn widest<'y>(load: &Load<'y>) -> Option<&'y Item> {
+    let trailer = load.trailer.as_ref().ok()?.width.value().map_or(0.0, |width| width.si() / 2.0);
+    let reach = |item: &super::OnDeck<'y>| item.sides().ok().map(|sides| sides.left.abs().max(sides.right.abs()).si());
+    let all = load.items.iter().filter_map(|item| Some((item, reach(item)?)));
+    let (item, reach) = all.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    (reach > trailer).then_some(item.item)
+}
+
+/// The item whose top is highest.
+fn tallest<'y>(load: &Load<'y>) -> Option<&'y Item> {
+    let tops = load.items.iter().enumerate().filter_map(|(at, item)| Some((item, load.top_of(at).ok()?.si())));
+    tops.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(item, _)| item.item)
 }
 
 /// The items, heaviest first: it moves the trailer's balance most.

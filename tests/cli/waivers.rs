@@ -91,3 +91,16 @@ fn in_a_leg_it_holds_for_that_leg() {
         json["findings"].as_array().expect("findings").iter().map(|one| one.get("waived").is_some()).collect();
     assert_eq!(waived, [true, false], "{json:#}");
 }
+
+#[test]
+fn a_misspelt_rule_of_the_whole_sheet_is_told_once_and_of_no_leg() {
+    let cargo = "cargo \"p\" weight=(lb)6000 length=(in)48 width=(in)44 height=(in)40 front-gap=(in)98";
+    let text = format!(
+        "sheet \"a\" {{\n truck \"pickup\"\n trailer \"flat\"\n conditions speed=(mph)55\n waive \"tongue-hevy\" {WHY}\n leg \"one\" \
+         {{ {cargo}; }}\n leg \"two\" {{ {cargo}; waive \"leens\" {WHY}; }}\n}}\n"
+    );
+    let json = Yard::new().file("a.kdl", text).json(&["--today", "2026-11-25"]);
+    assert_eq!(rules(&json), ["name-unknown", "name-unknown"], "{json:#}");
+    assert!(json["findings"][0]["leg"].is_null(), "{json:#}");
+    assert_eq!(json["findings"][1]["leg"], "two");
+}
