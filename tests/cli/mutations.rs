@@ -232,7 +232,7 @@ fn the_example_yard_mangled() {
         disk.put(name, text);
     }
     let pool = draylint::syntax::pool().num_threads(2).build().expect("threads");
-    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::with_cases(100) });
+    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::with_cases(64) });
     let changes = prop::collection::vec((any::<Index>(), change()), 1..6);
     runner
         .run(&changes, |changes| {
