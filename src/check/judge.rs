@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::say::Speaker;
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
-use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, label, spans};
+use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, marks};
 use crate::finding::{Bounded, Finding, Label, LoadFigures, Waived};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
@@ -62,7 +62,9 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     let silent = |fault: &Fault<'_>| {
         let beside = |other: &Fault<'_>| {
             fault.rule.gives_way_to.contains(&other.rule.id)
-                && (other.subject == fault.subject || other.subject == Subject::Whole || fault.subject == Subject::Whole)
+                && (other.subject == fault.subject
+                    || other.subject == Subject::Whole
+                    || fault.subject == Subject::Whole)
         };
         faults.iter().any(beside)
     };
@@ -155,21 +157,11 @@ impl<'r> Judge<'_, '_, 'r> {
         }
     }
 
-    fn finding(
-        &self,
-        rule: &Rule,
-        ask: &Ask,
-        load: &Load<'_>,
-        subject: Subject,
-        verdict: &Verdict<Lack>,
-    ) -> Finding {
+    fn finding(&self, rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) -> Finding {
         let speaker = Speaker { rule, load, subject, system: self.system, verdict };
         let mut places = self.places(ask, load, subject);
-        let primary = if places.is_empty() {
-            Label { span: load.owner().at, text: String::new() }
-        } else {
-            places.remove(0)
-        };
+        let primary =
+            if places.is_empty() { Label { span: load.owner().at, text: String::new() } } else { places.remove(0) };
         let mut finding = Finding::new(rule.id.to_string(), rule.level, primary.span, speaker.say(&ask.say));
         finding.primary = primary;
         // What the yard itself set is told before the rest: it is the first thing a reader will doubt.
@@ -190,19 +182,19 @@ impl<'r> Judge<'_, '_, 'r> {
         finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
         finding
     }
+}
 
-    /// The places that a rule points at, best first, each once.
-    fn places(&self, ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
-        let mut places: Vec<Label> = Vec::new();
-        for name in &ask.points {
-            for span in spans(name, ask.each, load, subject) {
-                if places.iter().all(|place| place.span != span) {
-                    places.push(Label { span, text: label(name, ask.each).to_owned() });
-                }
+/// The places that a rule points at, best first, each once.
+fn places(ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
+    let mut places: Vec<Label> = Vec::new();
+    for name in &ask.points {
+        for (span, text) in marks(name, ask.each, load, subject) {
+            if places.iter().all(|place| place.span != span) {
+                places.push(Label { span, text: text.to_owned() });
             }
         }
-        places
     }
+    places
 }
 
 /// The value behind a slot of a condition.
@@ -278,4 +270,3 @@ fn unknown_rule(load: &Load<'_>, rules: &RuleSet, named: &crate::model::Entry<Ar
     finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
     finding
 }
-

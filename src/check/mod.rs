@@ -10,7 +10,7 @@ mod rests;
 mod say;
 mod weigh;
 
-pub use example::{Amiss, Tried, Trial};
+pub use example::{Amiss, Trial, Tried};
 pub use gather::{Gathered, foreign, gather};
 pub use judge::{Judged, Options, judge};
 pub use rests::rests_on;

@@ -28,7 +28,8 @@ impl Speaker<'_> {
             Piece::Figure => self.bound().map_or_else(String::new, |bound| self.figure_text(&bound)),
             Piece::Limit => self.bound().map_or_else(String::new, |bound| self.limit_text(&bound)),
             Piece::Over => {
-                let over = |bound: Bound<'_>| self.number((bound.value - bound.at).abs(), bound.figure.dim.kind(), None);
+                let over =
+                    |bound: Bound<'_>| self.number((bound.value - bound.at).abs(), bound.figure.dim.kind(), None);
                 self.bound().map_or_else(String::new, over)
             }
             Piece::Subject => self.subject.spoken(self.load),

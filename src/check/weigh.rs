@@ -9,9 +9,12 @@ use crate::finding::{FigureLine, LoadFigures, Undecided};
 use crate::physics::Sharing;
 use crate::units::System;
 
-/// The tightest bounds that were met with, by a figure's name in results.
+/// A bound in SI, and the rule that sets it.
+type Bound = (f64, Arc<str>);
+
+/// The tightest bounds that were met with, least and most, by a figure's name in results.
 #[derive(Debug, Default)]
-pub(super) struct Limits(BTreeMap<String, (Option<(f64, Arc<str>)>, Option<(f64, Arc<str>)>)>);
+pub(super) struct Limits(BTreeMap<String, (Option<Bound>, Option<Bound>)>);
 
 impl Limits {
     /// Notes a bound of a figure.
@@ -48,9 +51,9 @@ pub(super) fn load_figures(
 
 fn lines(load: &Load<'_>, limits: &Limits) -> Vec<FigureLine> {
     let shown = |each: Option<Each>| {
-        figures().iter().filter(move |figure| {
-            figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each))
-        })
+        figures()
+            .iter()
+            .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
     };
     let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(load, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item] {
@@ -74,6 +77,11 @@ fn line(load: &Load<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> 
 
 fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {
     use crate::figures::AxleRef;
+    if let Subject::Item(at) = subject
+        && load.items.get(at).is_some_and(|item| matches!(item.item.kind, crate::model::ItemKind::Bulk(_)))
+    {
+        return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
+    }
     let rig = load.rig.as_ref().ok()?;
     match (subject, rig.loads.trailer.sharing) {
         (Subject::Axle(AxleRef::Trailer(_)), Sharing::SharedEquallyNotKnown) => {

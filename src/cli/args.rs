@@ -6,7 +6,13 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Checks load sheets: which machine stands where on which trailer, and whether it rides safely there.
 #[derive(Debug, Parser)]
-#[command(name = "draylint", version, max_term_width = 80, disable_help_subcommand = true, arg_required_else_help = true)]
+#[command(
+    name = "draylint",
+    version,
+    max_term_width = 80,
+    disable_help_subcommand = true,
+    arg_required_else_help = true
+)]
 pub(super) struct Cli {
     #[command(subcommand)]
     pub(super) command: Command,
@@ -17,7 +23,9 @@ pub(super) struct Cli {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Check every load and print what is at fault, on the line at fault
-    #[command(after_help = "Examples:\n  draylint check\n  draylint check sheets/approved --gate warning\n  draylint check --format json")]
+    #[command(
+        after_help = "Examples:\n  draylint check\n  draylint check sheets/approved --gate warning\n  draylint check --format json"
+    )]
     Check {
         #[command(flatten)]
         what: What,
@@ -29,7 +37,9 @@ pub(super) enum Command {
         gate: Gate,
     },
     /// Show the computed figures of every load, each with its limit and margin
-    #[command(after_help = "Examples:\n  draylint weigh sheets/trencher-move.kdl\n  draylint weigh --sheet trencher-move --units si")]
+    #[command(
+        after_help = "Examples:\n  draylint weigh sheets/trencher-move.kdl\n  draylint weigh --sheet trencher-move --units si"
+    )]
     Weigh {
         #[command(flatten)]
         what: What,

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use super::args::{Common, Format};
-use super::run::{Outcome, options};
+use super::run::{FAILED, Outcome, options};
 use super::terminal;
 use crate::check::Trial;
 use crate::render::{TextRenderer, catalogue};
@@ -22,13 +22,13 @@ fn opened(path: &Path) -> Result<Opened, String> {
     yard::open(&one).map_err(|why| why.to_string())
 }
 
-/// Whether a rule file could not be read: its faults, ready to be printed.
-fn broken_rules(opened: &Opened, common: &Common) -> Option<String> {
-    if !opened.rules_broken {
+/// When a rule file could not be read: its faults, ready to be printed.
+fn broken_rules(opened: &Opened, common: &Common) -> Option<Outcome> {
+    if opened.rule_faults.is_empty() {
         return None;
     }
-    let faults: Vec<_> = opened.findings.iter().filter(|finding| finding.rule == "rule-broken").cloned().collect();
-    Some(TextRenderer::new(terminal::style(common.color)).findings(&opened.sources, &faults))
+    let pen = TextRenderer::new(terminal::style(common.color));
+    Some(Outcome { told: pen.findings(&opened.sources, &opened.rule_faults), status: FAILED, ..Outcome::default() })
 }
 
 fn system(opened: &Opened, common: &Common) -> System {
@@ -40,6 +40,10 @@ pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, Str
     let opened = opened(path)?;
     let style = terminal::style(common.color);
     let Some(rule) = opened.rules.get(id) else {
+        // It may be one of those that could not be read.
+        if let Some(broken) = broken_rules(&opened, common) {
+            return Ok(broken);
+        }
         let near = opened.rules.nearest(id).map(|near| format!("; did you mean {near}?"));
         let near = near.unwrap_or_else(|| "; `draylint rules` lists them all".to_owned());
         return Err(format!("there is no rule \"{id}\"{near}"));
@@ -56,21 +60,21 @@ pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, Str
         shown.push((example.fails, text, pen.findings(&trial.sources, &findings)));
     }
     let text = catalogue::why(rule, system(&opened, common), &shown, style);
-    Ok(Outcome { text, status: 0 })
+    Ok(Outcome { text, ..Outcome::default() })
 }
 
 /// The active rules.
 pub(super) fn list(path: &Path, format: Format, common: &Common) -> Result<Outcome, String> {
     let opened = opened(path)?;
-    if let Some(text) = broken_rules(&opened, common) {
-        return Ok(Outcome { text, status: 2 });
+    if let Some(broken) = broken_rules(&opened, common) {
+        return Ok(broken);
     }
     let system = system(&opened, common);
     let text = match format {
         Format::Text => catalogue::list(&opened.rules, &opened.sources, system, terminal::style(common.color)),
         Format::Json => catalogue::list_json(&opened.rules, &opened.sources),
     };
-    Ok(Outcome { text, status: 0 })
+    Ok(Outcome { text, ..Outcome::default() })
 }
 
 /// The names that conditions may use.
@@ -79,14 +83,14 @@ pub(super) fn names(format: Format) -> Outcome {
         Format::Text => catalogue::names(),
         Format::Json => catalogue::names_json(),
     };
-    Outcome { text, status: 0 }
+    Outcome { text, ..Outcome::default() }
 }
 
 /// Every rule's own examples, tried out.
 pub(super) fn test(path: &Path, common: &Common) -> Result<Outcome, String> {
     let opened = opened(path)?;
-    if let Some(text) = broken_rules(&opened, common) {
-        return Ok(Outcome { text, status: 2 });
+    if let Some(broken) = broken_rules(&opened, common) {
+        return Ok(broken);
     }
     let (mut text, mut tried, mut amiss) = (String::new(), 0, 0);
     let pen = TextRenderer::new(terminal::style(common.color));
@@ -109,7 +113,7 @@ pub(super) fn test(path: &Path, common: &Common) -> Result<Outcome, String> {
         }
     }
     let _ = writeln!(text, "{tried} examples tried, {amiss} amiss");
-    Ok(Outcome { text, status: u8::from(amiss > 0) })
+    Ok(Outcome { text, status: u8::from(amiss > 0), ..Outcome::default() })
 }
 
 /// The files in which a rule's places lie.

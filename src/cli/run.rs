@@ -15,11 +15,16 @@ use crate::units::System;
 use crate::yard::{self, Checked, Narrowed};
 
 /// The run itself failed.
-const FAILED: u8 = 2;
+pub(super) const FAILED: u8 = 2;
 
-/// What a command leaves: its text, and the exit status.
+/// What a command leaves.
+#[derive(Debug, Default)]
 pub(super) struct Outcome {
+    /// For standard output.
     pub(super) text: String,
+    /// For standard error, ready to be shown.
+    pub(super) told: String,
+    /// The exit status.
     pub(super) status: u8,
 }
 
@@ -44,17 +49,31 @@ pub fn main() -> ExitCode {
         Err(why) => Err(format!("no threads to work with: {why}")),
     };
     match outcome {
-        Ok(outcome) => {
-            let mut out = std::io::stdout().lock();
-            // A reader that closes the pipe has seen enough.
-            let _ = out.write_all(outcome.text.as_bytes()).and_then(|()| out.flush());
-            ExitCode::from(outcome.status)
-        }
+        Ok(outcome) => leave(&outcome),
         Err(why) => {
-            let _ = writeln!(std::io::stderr().lock(), "draylint: {}", crate::text::visible(&why, true));
+            fail(&why);
             ExitCode::from(FAILED)
         }
     }
+}
+
+/// Writes what a command leaves, and gives its exit status.
+fn leave(outcome: &Outcome) -> ExitCode {
+    let _ = std::io::stderr().lock().write_all(outcome.told.as_bytes());
+    let mut out = std::io::stdout().lock();
+    match out.write_all(outcome.text.as_bytes()).and_then(|()| out.flush()) {
+        // A reader that closes the pipe has seen enough.
+        Err(why) if why.kind() != std::io::ErrorKind::BrokenPipe => {
+            fail(&format!("the output cannot be written: {why}"));
+            ExitCode::from(FAILED)
+        }
+        _ => ExitCode::from(outcome.status),
+    }
+}
+
+/// Says on standard error why the run failed. Nothing can be done where that is closed.
+fn fail(why: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "draylint: {}", crate::text::visible(why, true));
 }
 
 fn run(cli: &Cli) -> Result<Outcome, String> {
@@ -87,8 +106,8 @@ fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Out
         Gate::Note => Level::Note,
     };
     let over = Level::ALL.into_iter().filter(|level| *level >= gate).any(|level| report.count(level) > 0);
-    let status = if checked.rules_broken { FAILED } else { u8::from(over) };
-    Ok(Outcome { text, status })
+    let status = if checked.rule_faults.is_empty() { u8::from(over) } else { FAILED };
+    Ok(Outcome { text, status, ..Outcome::default() })
 }
 
 fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
@@ -97,8 +116,12 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
         Format::Json => json::weigh(&checked.sources, &checked.loads),
         Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
     };
-    let status = if checked.rules_broken { FAILED } else { 0 };
-    Ok(Outcome { text, status })
+    if checked.rule_faults.is_empty() {
+        return Ok(Outcome { text, ..Outcome::default() });
+    }
+    // Figures do not rest on rules, limits do.
+    let told = TextRenderer::new(terminal::style(common.color)).findings(&checked.sources, &checked.rule_faults);
+    Ok(Outcome { text, told, status: FAILED })
 }
 
 fn checked(what: &What, common: &Common) -> Result<Checked, String> {

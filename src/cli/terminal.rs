@@ -21,7 +21,8 @@ pub(super) fn style(color: Color) -> Style {
 
 /// Whether the locale says UTF-8; without any word of it, it is taken for granted.
 fn unicode() -> bool {
-    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(|name| std::env::var(name).ok().filter(|v| !v.is_empty()));
+    let locale =
+        ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(|name| std::env::var(name).ok().filter(|v| !v.is_empty()));
     locale.is_none_or(|locale| {
         let locale = locale.to_ascii_lowercase();
         locale.contains("utf-8") || locale.contains("utf8")

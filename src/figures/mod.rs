@@ -16,6 +16,6 @@ pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
 pub use lack::{Known, Lack};
 pub use load::{Heap, Load, OnDeck};
-pub use registry::{figure, figures, is_place, label, place_names, spans};
+pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
 pub use subject::{AxleRef, Each, Subject};

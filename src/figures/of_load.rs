@@ -31,7 +31,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed("truck.front_share", ALL, SHARE, "the front axle's part of the truck's axle loads", BARS, |load, _| {
         let truck = load.rig.as_ref().map_err(Clone::clone)?.loads.truck;
-        finite(Share::new(truck.front / truck.gross()), || no_number(load))
+        finite(Share::of(truck.front / truck.gross()), || no_number(load))
     }),
     computed(
         "truck.front_kept",
@@ -41,7 +41,7 @@ pub(super) static FIGURES: &[Figure] = &[
         BARS,
         |load, _| {
             let rig = load.rig.as_ref().map_err(Clone::clone)?;
-            finite(Share::new(rig.loads.truck.front / rig.front_alone), || no_number(load))
+            finite(Share::of(rig.loads.truck.front / rig.front_alone), || no_number(load))
         },
     ),
     computed("trailer.gross", ALL, WEIGHT, "tongue and axles of the trailer together", SUMS, |load, _| {
@@ -80,7 +80,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let sides = rig.sides.as_ref().map_err(Clone::clone)?;
             let (left, right): (Mass, Mass) =
                 (sides.iter().map(|side| side.left).sum(), sides.iter().map(|side| side.right).sum());
-            finite(Share::new(left.max(right) / (left + right)), || no_number(load))
+            finite(Share::of(left.max(right) / (left + right)), || no_number(load))
         },
     ),
     computed("load.width", ALL, LENGTH, "trailer and load at their widest", "outlines across the deck", |load, _| {
@@ -187,6 +187,10 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("coupler.tongue_rating", ALL, WEIGHT, "the coupler's limit for the tongue", |load, _| {
         let coupler = load.coupler()?;
         leaf(&coupler.tongue_rating, &coupler.owner, "tongue")
+    }),
+    entry("coupler.tongue_marked", ALL, Measures::Flag, "whether the coupler is marked for the tongue", |load, _| {
+        let coupler = load.coupler()?;
+        value(super::deck::given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
     }),
     entry("coupler.height", ALL, LENGTH, "height of the coupler as the trailer is meant to ride", |load, _| {
         let coupler = load.coupler()?;

@@ -9,6 +9,7 @@ use crate::text::Span;
 pub(super) struct Place {
     pub(super) name: &'static str,
     pub(super) of: &'static [Each],
+    /// What is written beside it.
     pub(super) label: &'static str,
     pub(super) spans: fn(&Load<'_>, Subject) -> Vec<Span>,
 }
@@ -34,27 +35,32 @@ pub(super) fn place(name: &str, each: Each) -> Option<&'static Place> {
 
 pub(super) static PLACES: &[Place] = &[
     Place {
-        name: "item.place", label: "where it stands",
+        name: "item.place",
+        label: "",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(place_of).into_iter().collect(),
     },
     Place {
-        name: "item.place", label: "where it stands",
+        name: "item.place",
+        label: "",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
-        name: "item", label: "on the deck",
+        name: "item",
+        label: "on the deck",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).map(|item| item.owner.at).into_iter().collect(),
     },
     Place {
-        name: "item", label: "on the deck",
+        name: "item",
+        label: "on the deck",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(|item| item.owner.at).collect(),
     },
     Place {
-        name: "trailer.empty", label: "the empty trailer as weighed",
+        name: "trailer.empty",
+        label: "the empty trailer as weighed",
         of: &[],
         spans: |load, _| {
             let empty = load.trailer.as_ref().ok().and_then(|trailer| trailer.empty.as_ref());
@@ -62,18 +68,26 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "truck", label: "the truck",
+        name: "truck",
+        label: "the truck",
         of: &[],
         spans: |load, _| load.sheet.truck.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
     Place {
-        name: "trailer", label: "the trailer",
+        name: "trailer",
+        label: "the trailer",
         of: &[],
         spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
     },
-    Place { name: "hitch", label: "the hitch", of: &[], spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect() },
     Place {
-        name: "ball", label: "the ball",
+        name: "hitch",
+        label: "the hitch",
+        of: &[],
+        spans: |load, _| load.hitch().map(|hitch| hitch.owner.at).into_iter().collect(),
+    },
+    Place {
+        name: "ball",
+        label: "the ball",
         of: &[],
         spans: |load, _| {
             let ball = load.hitch().ok().and_then(|hitch| hitch.ball.as_ref());
@@ -81,7 +95,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "coupler", label: "the coupler",
+        name: "coupler",
+        label: "the coupler",
         of: &[],
         spans: |load, _| {
             let coupler = load.trailer.as_ref().ok().and_then(|trailer| trailer.coupler.as_ref());
@@ -89,16 +104,23 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "chains", label: "the safety chains",
+        name: "chains",
+        label: "the safety chains",
         of: &[],
         spans: |load, _| {
             let chains = load.trailer.as_ref().ok().and_then(|trailer| trailer.chains.as_ref());
             chains.map(|chains| chains.owner.at).into_iter().collect()
         },
     },
-    Place { name: "deck", label: "the deck", of: &[], spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect() },
     Place {
-        name: "rear-doors", label: "the doors",
+        name: "deck",
+        label: "the deck",
+        of: &[],
+        spans: |load, _| load.deck().map(|deck| deck.owner.at).into_iter().collect(),
+    },
+    Place {
+        name: "rear-doors",
+        label: "the doors",
         of: &[],
         spans: |load, _| {
             let doors = load.trailer.as_ref().ok().and_then(|trailer| trailer.rear_doors.as_ref());
@@ -106,9 +128,15 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place { name: "sheet", label: "", of: &[], spans: |load, _| vec![load.owner().at] },
-    Place { name: "axle", label: "the axle", of: AXLES, spans: |load, subject| the_axle(load, subject).into_iter().collect() },
     Place {
-        name: "tires", label: "its tires",
+        name: "axle",
+        label: "the axle",
+        of: AXLES,
+        spans: |load, subject| the_axle(load, subject).into_iter().collect(),
+    },
+    Place {
+        name: "tires",
+        label: "its tires",
         of: AXLES,
         spans: |load, subject| match subject {
             Subject::Axle(axle) => tires(load, axle).map_or_else(|lack| vec![lack.at()], |tires| vec![tires.owner.at]),
@@ -116,7 +144,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "tie", label: "the tie-down",
+        name: "tie",
+        label: "the tie-down",
         of: &[Each::Tie],
         spans: |load, subject| match subject {
             Subject::Tie { item, tie } => {
@@ -127,7 +156,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "attachment", label: "the attachment",
+        name: "attachment",
+        label: "the attachment",
         of: &[Each::Attachment],
         spans: |load, subject| match subject {
             Subject::Fit { item, fit } => {
@@ -138,7 +168,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "reading", label: "the reading",
+        name: "reading",
+        label: "the reading",
         of: &[Each::Reading],
         spans: |load, subject| match subject {
             Subject::Reading(at) => load.readings.get(at).map(|reading| reading.owner.at).into_iter().collect(),
@@ -146,7 +177,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "waiver", label: "the waiver",
+        name: "waiver",
+        label: "the waiver",
         of: &[Each::Waiver],
         spans: |load, subject| match subject {
             Subject::Waiver(at) => load.waivers.get(at).map(|waiver| waiver.owner.at).into_iter().collect(),
@@ -154,7 +186,8 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "anchor", label: "the anchor",
+        name: "anchor",
+        label: "the anchor",
         of: &[Each::Anchor],
         spans: |load, subject| match subject {
             Subject::Anchor(at) => {
@@ -168,10 +201,17 @@ pub(super) static PLACES: &[Place] = &[
 
 /// The entry one would change to move an item; for loose material its volume is what one changes.
 fn place_of(item: &Item) -> Span {
+    match &item.gap {
+        Gap::Front(gap) | Gap::Rear(gap) => gap.at,
+        Gap::Fills | Gap::Broken => volume(item).unwrap_or(item.owner.at),
+    }
+}
+
+/// Where the volume of loose material that fills the deck is written.
+pub(super) fn volume(item: &Item) -> Option<Span> {
     match (&item.gap, &item.kind) {
-        (Gap::Front(gap) | Gap::Rear(gap), _) => gap.at,
-        (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at().unwrap_or(item.owner.at),
-        (Gap::Fills | Gap::Broken, _) => item.owner.at,
+        (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at(),
+        _ => None,
     }
 }
 

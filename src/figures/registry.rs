@@ -37,24 +37,22 @@ pub fn place_names(each: Each) -> impl Iterator<Item = &'static str> {
     figures.chain(places::PLACES.iter().filter(move |place| there(place.of)).map(|place| place.name))
 }
 
-/// The spans that a name points at for a subject, best first: the entry, or else the node that lacks it.
+/// The places that a name points at for a subject, best first, each with what is written beside it: the entry, or else
+/// the node that lacks it.
 #[must_use]
-pub fn spans(name: &str, each: Each, load: &Load<'_>, subject: Subject) -> Vec<Span> {
+pub fn marks(name: &str, each: Each, load: &Load<'_>, subject: Subject) -> Vec<(Span, &'static str)> {
     if let Some(place) = places::place(name, each) {
-        return (place.spans)(load, subject);
+        let volumes = || load.items.iter().filter_map(|one| places::volume(one.item));
+        let label = |span: Span| match place.name {
+            "item.place" if volumes().any(|volume| volume == span) => "how much of it",
+            "item.place" => "where it stands",
+            _ => place.label,
+        };
+        return (place.spans)(load, subject).into_iter().map(|span| (span, label(span))).collect();
     }
     let Some((_, figure)) = figure(name, each) else { return Vec::new() };
     match figure.of(load, subject) {
-        Ok(reading) => reading.at.into_iter().collect(),
-        Err(lack) => vec![lack.at()],
+        Ok(reading) => reading.at.into_iter().map(|span| (span, figure.doc)).collect(),
+        Err(lack) => vec![(lack.at(), figure.doc)],
     }
-}
-
-/// What is written beside a place that a rule points at.
-#[must_use]
-pub fn label(name: &str, each: Each) -> &'static str {
-    if let Some(place) = places::place(name, each) {
-        return place.label;
-    }
-    figure(name, each).map_or("", |(_, figure)| figure.doc)
 }

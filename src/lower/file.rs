@@ -44,8 +44,12 @@ pub struct FileDefs {
     pub unread: Vec<Unread>,
     /// Trailers, machines and attachments not all of whose anchors or lash points could be read.
     pub unsure_places: Vec<(Named, Arc<str>)>,
-    /// Some sheet of this file could not be read whole, so what it uses is not known.
+    /// Some sheet of this file could not be read whole, so not all that it says is known.
     pub uses_unsure: bool,
+    /// Some sheet of this file is not even known node by node, so what it uses is not known.
+    pub uses_lost: bool,
+    /// Every text in sheets with a fault: each may name what the sheet was meant to use.
+    pub mentions: Vec<Arc<str>>,
 }
 
 /// A definition that could not be read. It has been reported; a name that may be its own does not count as unknown.
@@ -62,7 +66,7 @@ impl FileDefs {
     #[must_use]
     pub fn unreadable() -> Self {
         let unread = vec![Unread { what: None, id: None }];
-        Self { unread, uses_unsure: true, ..Self::default() }
+        Self { unread, uses_unsure: true, uses_lost: true, ..Self::default() }
     }
 
     /// The same definitions without those whose id another file defines too: that file's stand in their place.
@@ -92,9 +96,13 @@ pub fn lower_file(doc: &Document, is_yard_file: bool) -> FileDefs {
         }
     }
     for lost in &doc.lost {
-        let what = lost.name.as_deref().and_then(|name| WORDS.into_iter().find(|word| word.name == name));
+        // `truck:` was meant as `truck`; the syntax has said so.
+        let name = lost.name.as_deref().map(|name| name.trim_end_matches(':'));
+        let what = name.and_then(|name| WORDS.into_iter().find(|word| word.name == name));
         file.ours |= what.is_some();
-        file.uses_unsure |= what.is_none_or(|word| word.name == "sheet");
+        let maybe_sheet = what.is_none_or(|word| word.name == "sheet");
+        file.uses_unsure |= maybe_sheet;
+        file.uses_lost |= maybe_sheet;
         // The id of a `rule` or `yard` is no one's reference.
         file.unread.push(Unread { what: what.and_then(named), id: lost.id.clone() });
     }
@@ -146,6 +154,8 @@ impl FileDefs {
         }
         if word.name == "sheet" && (self.findings.len() > before || !node.is_whole()) {
             self.uses_unsure = true;
+            self.uses_lost |= !node.is_whole();
+            mentions(node, &mut self.mentions);
         }
     }
 
@@ -209,7 +219,11 @@ impl FileDefs {
                     (None, Value::Text(text)) => Some(Arc::clone(text)),
                     _ => None,
                 });
-                self.uses_unsure |= word.name == "sheet";
+                if word.name == "sheet" {
+                    self.uses_unsure = true;
+                    self.uses_lost |= !node.is_whole();
+                    mentions(node, &mut self.mentions);
+                }
                 self.unread.push(Unread { what: named(word), id });
             }
             if listed < 20 {
@@ -217,6 +231,18 @@ impl FileDefs {
             }
             listed += 1;
         }
+    }
+}
+
+/// All texts of a node and of what is in its braces.
+fn mentions(node: &Node, all: &mut Vec<Arc<str>>) {
+    // Nesting is bounded where the text is read.
+    all.extend(node.entries.iter().filter_map(|entry| match &entry.value {
+        Value::Text(text) => Some(Arc::clone(text)),
+        _ => None,
+    }));
+    for child in node.children() {
+        mentions(child, all);
     }
 }
 

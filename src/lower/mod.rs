@@ -10,6 +10,7 @@ mod check;
 mod file;
 mod link;
 mod materials;
+mod missing;
 mod near;
 mod number;
 mod read_gear;

@@ -60,7 +60,9 @@ fn needs(seen: &Seen<'_>, machine: &Machine, report: &mut Report<'_>) {
     }
     let says = |name: &str| seen.child(name).is_some() || seen.is_broken(name);
     if says("axle") {
-        let unsure = seen.is_broken("axle") || seen.children("axle").any(|axle| axle.leaf("end").is_none());
+        // As with a truck's.
+        let axles = || seen.children("axle");
+        let unsure = seen.is_broken("axle") || axles().count() > 1 || axles().any(|axle| axle.leaf("end").is_none());
         for (end, there) in [(End::Front, machine.front.is_some()), (End::Rear, machine.rear.is_some())] {
             if !there && !unsure {
                 report.lacks_axle(seen, end.word());

@@ -39,7 +39,8 @@ pub(super) fn sheet(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Sheet> {
 /// not count.
 fn us_more_than_si(seen: &Seen<'_>) -> i32 {
     let own = seen.leaves.iter().filter_map(|(_, leaf)| leaf.unit);
-    let own = own.filter(|unit| !matches!(unit.kind, Kind::Share | Kind::Angle)).map(|unit| if unit.us { 1 } else { -1 });
+    let own =
+        own.filter(|unit| !matches!(unit.kind, Kind::Share | Kind::Angle)).map(|unit| if unit.us { 1 } else { -1 });
     own.sum::<i32>() + seen.children.iter().map(us_more_than_si).sum::<i32>()
 }
 

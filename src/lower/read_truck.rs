@@ -23,8 +23,11 @@ pub(super) fn truck(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Truck> {
         })
     };
     let (front, rear) = (axle(End::Front), axle(End::Rear));
-    // An axle whose end could not be read may be either; with none at all the word itself was missed.
-    let unsure = seen.lost || seen.is_broken("axle") || seen.children("axle").any(|axle| axle.leaf("end").is_none());
+    // An axle whose end could not be read may be either, as may the second of two with the same end; with none at all
+    // the word itself was missed.
+    let axles = || seen.children("axle");
+    let unsure =
+        seen.lost || seen.is_broken("axle") || axles().count() > 1 || axles().any(|axle| axle.leaf("end").is_none());
     if !unsure && (front.is_some() || rear.is_some()) {
         for (end, there) in [(End::Front, front.is_some()), (End::Rear, rear.is_some())] {
             if !there {

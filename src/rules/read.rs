@@ -17,8 +17,23 @@ pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
 const WORDS: [&str; 17] = [
-    "level", "title", "each", "when", "param", "require", "point", "say", "help", "cure", "gives-way-to", "source", "why",
-    "example", "found-by", "off", "describe",
+    "level",
+    "title",
+    "each",
+    "when",
+    "param",
+    "require",
+    "point",
+    "say",
+    "help",
+    "cure",
+    "gives-way-to",
+    "source",
+    "why",
+    "example",
+    "found-by",
+    "off",
+    "describe",
 ];
 
 /// What `cure` may name: the entries that a fix may change.
@@ -56,7 +71,7 @@ struct Reader<'t> {
     findings: Vec<Finding>,
 }
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     fn rule(&mut self, node: &Node, pack: &str, builtin: bool) -> Option<Rule> {
         let id = self.text_argument(node, "the rule's id")?;
         for child in node.children() {
@@ -266,7 +281,7 @@ impl<'t> Reader<'t> {
     /// All texts of all children of one word.
     fn words(&mut self, node: &Node, word: &str) -> Vec<(Arc<str>, Span)> {
         let mut all = Vec::new();
-        for entry in children(node, word).flat_map(|child| child.arguments()) {
+        for entry in children(node, word).flat_map(Node::arguments) {
             match &entry.value {
                 Value::Text(text) => all.push((Arc::clone(text), entry.span)),
                 _ => self.wrong(entry.span, format!("`{word}` takes names in quotes"), None),
@@ -279,10 +294,16 @@ impl<'t> Reader<'t> {
         match node.arguments().next() {
             Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) => Some((Arc::clone(text), entry)),
             _ => {
-                self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+                self.wrong(
+                    node.head,
+                    format!("{what} must be a text"),
+                    Some(format!("write {} \"…\"", node.name.text)),
+                );
                 None
             }
         }
+        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+        None
     }
 
     fn text_argument(&mut self, node: &Node, what: &str) -> Option<Arc<str>> {
@@ -291,13 +312,11 @@ impl<'t> Reader<'t> {
 
     fn text_property(&mut self, node: &Node, key: &str) -> Option<Arc<str>> {
         let (_, entry) = node.properties().find(|(word, _)| &*word.text == key)?;
-        match &entry.value {
-            Value::Text(text) => Some(Arc::clone(text)),
-            _ => {
-                self.wrong(entry.span, format!("`{key}` takes a text"), None);
-                None
-            }
+        if let Value::Text(text) = &entry.value {
+            return Some(Arc::clone(text));
         }
+        self.wrong(entry.span, format!("`{key}` takes a text"), None);
+        None
     }
 
     fn one_of(&mut self, node: &Node, words: &[&str]) -> Option<Arc<str>> {

@@ -115,9 +115,10 @@ impl RuleSet {
         }
     }
 
-    fn add(&mut self, rule: Rule) -> Result<(), Rule> {
+    /// Adds a rule, or returns the one that has its id already.
+    fn add(&mut self, rule: Rule) -> Result<(), Box<Rule>> {
         if let Some(other) = self.get(&rule.id) {
-            return Err(other.clone());
+            return Err(Box::new(other.clone()));
         }
         self.by_id.insert(Arc::clone(&rule.id), self.rules.len());
         self.rules.push(rule);

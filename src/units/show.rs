@@ -84,7 +84,7 @@ pub fn show_with_spread(si: f64, spread: f64, kind: Kind, system: System) -> Str
 /// A value shown in the very unit in which an entry was written.
 #[must_use]
 pub fn show_in(si: f64, unit: &Unit) -> String {
-    format!("{} {}", grouped(si / unit.factor, 3), unit.shown)
+    format!("{} {}", grouped(si / unit.factor, 4), unit.shown)
 }
 
 /// A number with at most so many decimals, without trailing zeros, thousands grouped by commas.

@@ -1,6 +1,6 @@
 //! From the paths of a command line to yards.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::path::{Path, PathBuf};
 
@@ -14,6 +14,14 @@ pub struct Wanted {
     pub root: PathBuf,
     /// The files and folders that were asked for; none means all.
     pub asked: Vec<Asked>,
+}
+
+impl Wanted {
+    /// Whether a path in the yard is among what was asked for.
+    #[must_use]
+    pub fn holds(&self, path: &Path) -> bool {
+        self.asked.is_empty() || self.asked.iter().any(|asked| path.starts_with(&asked.path))
+    }
 }
 
 /// A path that was asked for.
@@ -62,22 +70,21 @@ impl std::error::Error for PathError {}
 /// # Errors
 /// When a path does not exist.
 pub fn find(paths: &[PathBuf]) -> Result<Vec<Wanted>, PathError> {
-    let mut yards: BTreeMap<PathBuf, Vec<Asked>> = BTreeMap::new();
+    let mut asked = Vec::with_capacity(paths.len());
     for written in paths {
-        let gone = |why| PathError::Gone { path: written.clone(), why };
-        let path = written.canonicalize().map_err(gone)?;
-        let folder = path.is_dir();
-        let start = if folder { Some(path.as_path()) } else { path.parent() };
-        let root = start.and_then(root_above).map_or_else(|| path.clone(), Path::to_path_buf);
-        yards.entry(root).or_default().push(Asked { written: written.clone(), path });
+        let path = written.canonicalize().map_err(|why| PathError::Gone { path: written.clone(), why })?;
+        asked.push(Asked { written: written.clone(), path });
     }
-    let all = yards.into_iter().map(|(root, mut asked)| {
-        if asked.iter().any(|one| one.path == root) {
-            asked.retain(|one| one.path == root);
-        }
-        Wanted { root, asked }
-    });
-    Ok(all.collect())
+    let folders: BTreeSet<PathBuf> = asked.iter().map(|one| one.path.clone()).filter(|path| path.is_dir()).collect();
+    let mut yards: BTreeMap<PathBuf, Vec<Asked>> = BTreeMap::new();
+    for one in asked {
+        let start = if folders.contains(&one.path) { Some(one.path.as_path()) } else { one.path.parent() };
+        // Without a yard file above, the outermost of the paths asked for is the yard, and holds the others.
+        let outermost = || one.path.ancestors().filter(|folder| folders.contains(*folder)).last();
+        let root = start.and_then(root_above).or_else(outermost).unwrap_or(&one.path).to_path_buf();
+        yards.entry(root).or_default().push(one);
+    }
+    Ok(yards.into_iter().map(|(root, asked)| Wanted { root, asked }).collect())
 }
 
 /// The nearest folder, this one or above, that holds a yard file.

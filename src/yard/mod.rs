@@ -1,6 +1,8 @@
 //! Yards on disk: finding them, walking them, reading them. The only room that touches the disk. Nothing outside a yard
 //! is read, and no link is followed.
 
+mod company;
+mod file;
 mod find;
 mod ignored;
 mod open;

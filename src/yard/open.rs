@@ -1,20 +1,20 @@
 //! A yard read whole: its files parsed once, side by side, its definitions linked, its rules put together.
 
-use std::io::Read as _;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::find::{PathError, Wanted, YARD_FILE};
-use super::walk::{Walked, walk};
+use super::company::{RuleFile, company_rules, in_force};
+use super::file::{FileRead, read_file, shown};
+use super::find::{PathError, Wanted};
+use super::walk::{Found, Walked, walk};
 use crate::check::foreign;
-use crate::finding::{Finding, Level};
-use crate::lower::{BUILTIN_MATERIALS, FileDefs, builtin_materials, link, lower_file};
-use crate::model::{Settings, Yard};
-use crate::rules::{Rule, RuleSet, read_rules};
-use crate::syntax::{Document, MAX_BYTES, parse};
-use crate::text::{FileId, Source, Sources, Span};
+use crate::finding::Finding;
+use crate::lower::{BUILTIN_MATERIALS, builtin_materials, link};
+use crate::model::Yard;
+use crate::rules::{Rule, RuleSet};
+use crate::text::{FileId, Source, Sources};
 
 /// A yard ready to be checked.
 #[derive(Debug)]
@@ -27,24 +27,16 @@ pub struct Opened {
     pub rules: RuleSet,
     /// The company's rules before the yard set anything of them.
     pub rules_as_written: Vec<Rule>,
-    /// What reading found.
+    /// What reading found, but for the rule files.
     pub findings: Vec<Finding>,
-    /// Whether a rule file could not be read: the run then counts as failed.
-    pub rules_broken: bool,
+    /// What is wrong with the company's rule files: with any of these the run counts as failed.
+    pub rule_faults: Vec<Finding>,
     /// The files that were asked for; none means all.
-    pub asked: Option<Vec<FileId>>,
-    /// How many files hold something of ours.
-    pub ours: usize,
+    pub asked: Option<BTreeSet<FileId>>,
+    /// The files that hold something of ours.
+    pub ours: BTreeSet<FileId>,
     /// Yards inside what was asked for, to be opened too.
     pub inner: Vec<PathBuf>,
-}
-
-/// One file read.
-struct FileRead {
-    source: Source,
-    defs: FileDefs,
-    /// Kept only where rules stand in it.
-    rules: Option<Document>,
 }
 
 /// Opens a yard.
@@ -53,182 +45,72 @@ struct FileRead {
 /// When a named path holds nothing of ours.
 pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
     let here = std::env::current_dir().and_then(|folder| folder.canonicalize()).unwrap_or_default();
-    let Walked { files, yards, links, unread } = walk(&wanted.root);
-    let read: Vec<FileRead> = files
+    let Walked { found, yards } = walk(&wanted.root);
+    let ids = || (0u32..).map(FileId);
+    let read: Vec<FileRead> = found
         .par_iter()
         .enumerate()
-        .map(|(at, path)| read_file(path, &here, FileId(u32::try_from(at).unwrap_or(u32::MAX)), &wanted.root))
+        .map(|(at, (path, found))| {
+            let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
+            let name = shown(path, &here);
+            match found {
+                Found::File => read_file(path, name, file, &wanted.root),
+                Found::Link => FileRead::link(path, name, file, &wanted.root),
+                Found::Unread(why) => FileRead::unread(name, file, why),
+            }
+        })
         .collect();
+    let rules_from = read.iter().find_map(|one| one.defs.settings.as_ref()).map(|settings| settings.rules_from.clone());
+    let rules_from = rules_from.unwrap_or_default();
     let mut sources = Sources::default();
     let mut defs = Vec::with_capacity(read.len());
-    let mut rule_files = Vec::new();
-    for (path, one) in files.iter().zip(read) {
+    let (mut rule_files, mut rule_faults) = (Vec::new(), Vec::new());
+    let (mut ours, mut speaks, mut findings) = (BTreeSet::new(), BTreeSet::new(), Vec::new());
+    for ((path, what), mut one) in found.iter().zip(read) {
         let file = sources.add(one.source);
-        if let Some(document) = one.rules {
-            rule_files.push((path.clone(), file, document));
+        if one.defs.ours {
+            ours.insert(file);
         }
-        defs.push(one.defs);
-    }
-    let ours: Vec<bool> = defs.iter().map(|defs| defs.ours).collect();
-    let mut findings = Vec::new();
-    for (file, is_ours) in (0u32..).map(FileId).zip(&ours) {
-        // Where it could not be read at all, that has been said.
-        if !is_ours && defs.get(file.0 as usize).is_some_and(|defs| defs.findings.is_empty()) {
+        if !one.syntax.is_empty() || !one.defs.findings.is_empty() || !matches!(what, Found::File) {
+            speaks.insert(file);
+        } else if !one.defs.ours {
             findings.push(foreign(file));
         }
+        if one.rules_lost && in_force(&rules_from, path, &wanted.root) {
+            rule_faults.append(&mut one.syntax);
+        }
+        one.defs.findings.splice(0..0, one.syntax);
+        if one.rules_lost || one.document.is_some() {
+            rule_files.push(RuleFile { path: path.clone(), file, document: one.document });
+        }
+        defs.push(one.defs);
     }
     let materials = sources.add(Source::new("rules/materials.kdl", BUILTIN_MATERIALS));
     let (yard, linked) = link(defs, builtin_materials(materials));
     findings.extend(linked);
-    for (path, why) in unread {
-        findings.push(not_readable(&mut sources, &path, &here, &why));
-    }
-    for path in links.iter().filter(|path| leads_out(path, &wanted.root)) {
-        let file = sources.add(Source::new(shown(path, &here), ""));
-        let message = "this link leads out of the yard and is not followed";
-        findings.push(Finding::new("not-ours", Level::Note, Span::new(file, 0..0), message));
-    }
     let mut rules = RuleSet::builtin();
-    let faults = company_rules(&mut rules, &rule_files, &sources, &yard.settings, &wanted.root);
-    let rules_broken = faults.iter().any(|fault| fault.rule == "rule-broken");
-    findings.extend(faults);
+    let (faults, idle) = company_rules(&mut rules, &rule_files, &sources, &rules_from, &wanted.root);
+    rule_faults.extend(faults);
+    findings.extend(idle);
     let rules_as_written = rules.rules().iter().filter(|rule| !rule.builtin).cloned().collect();
     findings.extend(rules.apply(&yard.settings));
-    let whole = wanted.asked.is_empty() || wanted.asked.iter().any(|asked| asked.path == wanted.root);
-    let within = |path: &Path| whole || wanted.asked.iter().any(|asked| path.starts_with(&asked.path));
-    let asked = (!whole).then(|| {
-        let ids = (0u32..).map(FileId).zip(&files);
-        ids.filter(|(_, path)| within(path)).map(|(id, _)| id).collect::<Vec<_>>()
-    });
-    let inner: Vec<PathBuf> = yards.into_iter().filter(|yard| within(yard)).collect();
-    let opened = Opened {
-        sources,
-        yard,
-        rules,
-        rules_as_written,
-        findings,
-        rules_broken,
-        asked,
-        ours: ours.iter().filter(|is_ours| **is_ours).count(),
-        inner,
-    };
-    holds_ours(wanted, &files, &ours, &opened)?;
-    Ok(opened)
-}
 
-/// A named path that holds nothing of ours is most likely a slip. An empty folder is told apart: it holds nothing at all.
-fn holds_ours(wanted: &Wanted, files: &[PathBuf], ours: &[bool], opened: &Opened) -> Result<(), PathError> {
-    for asked in &wanted.asked {
-        let mut inside = files.iter().zip(ours).filter(|(path, _)| path.starts_with(&asked.path)).peekable();
-        let empty = inside.peek().is_none() && asked.path.is_dir();
-        let speaks = opened.findings.iter().any(|finding| finding.level == Level::Error);
-        let has_inner = opened.inner.iter().any(|yard| yard.starts_with(&asked.path));
-        if !empty && !has_inner && !speaks && !inside.any(|(_, is_ours)| *is_ours) {
-            return Err(PathError::Foreign { path: asked.written.clone() });
+    let inner: Vec<PathBuf> = yards.into_iter().filter(|yard| wanted.holds(yard)).collect();
+    let asked: BTreeSet<FileId> =
+        ids().zip(&found).filter(|(_, (path, _))| wanted.holds(path)).map(|(file, _)| file).collect();
+    for one in &wanted.asked {
+        let inside = || ids().zip(&found).filter(|(_, (path, _))| path.starts_with(&one.path)).map(|(file, _)| file);
+        let empty = one.path.is_dir() && inside().next().is_none();
+        let yard_inside = inner.iter().any(|yard| yard.starts_with(&one.path));
+        // A named path that holds nothing of ours is most likely a slip; an empty folder is told apart.
+        if !empty && !yard_inside && !inside().any(|file| ours.contains(&file) || speaks.contains(&file)) {
+            return Err(PathError::Foreign { path: one.written.clone() });
         }
     }
-    Ok(())
-}
-
-fn read_file(path: &Path, here: &Path, file: FileId, root: &Path) -> FileRead {
-    let name = shown(path, here);
-    let bytes = match read_bytes(path) {
-        Ok(bytes) => bytes,
-        Err(why) => {
-            let message = format!("this file cannot be read: {why}");
-            return unreadable(Source::new(name, ""), Span::new(file, 0..0), message);
-        }
-    };
-    // A text over the limit is refused whole, so that it was cut short does not matter.
-    let oversize = bytes.len() > MAX_BYTES;
-    let text = match String::from_utf8(bytes) {
-        Ok(text) => text,
-        Err(error) if oversize => String::from_utf8_lossy(error.as_bytes()).into_owned(),
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let text = String::from_utf8_lossy(error.as_bytes()).into_owned();
-            let message = "this file is not UTF-8 text from here on".to_owned();
-            let end = text.get(at..).and_then(|rest| rest.chars().next()).map_or(at, |c| at + c.len_utf8());
-            let mut read = unreadable(Source::new(name, text), Span::new(file, at..end), message);
-            if let Some(finding) = read.defs.findings.first_mut() {
-                finding.help = Some("save it as UTF-8".to_owned());
-            }
-            return read;
-        }
-    };
-    let source = Source::new(name, text);
-    let parsed = parse(file, &source.text);
-    let is_yard_file = path.file_name().is_some_and(|name| name == YARD_FILE) && path.parent() == Some(root);
-    let mut defs = match &parsed.document {
-        Some(document) => lower_file(document, is_yard_file),
-        None => FileDefs::unreadable(),
-    };
-    defs.findings.splice(0..0, parsed.findings);
-    let has_rules = |document: &Document| document.nodes.iter().any(|node| &*node.name.text == "rule");
-    FileRead { source, defs, rules: parsed.document.filter(has_rules) }
-}
-
-fn unreadable(source: Source, span: Span, message: String) -> FileRead {
-    let mut defs = FileDefs::unreadable();
-    defs.findings.push(Finding::new("not-readable", Level::Error, span, message));
-    FileRead { source, defs, rules: None }
-}
-
-/// Reads a file, one byte past the limit at most.
-fn read_bytes(path: &Path) -> std::io::Result<Vec<u8>> {
-    let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX).saturating_add(1);
-    let mut bytes = Vec::new();
-    std::fs::File::open(path)?.take(limit).read_to_end(&mut bytes)?;
-    Ok(bytes)
-}
-
-/// A path as output shows it: from where the user stands, with `/` between folders.
-fn shown(path: &Path, here: &Path) -> Arc<str> {
-    let near = path.strip_prefix(here).unwrap_or(path);
-    near.to_string_lossy().replace('\\', "/").into()
-}
-
-fn not_readable(sources: &mut Sources, path: &Path, here: &Path, why: &str) -> Finding {
-    let file = sources.add(Source::new(shown(path, here), ""));
-    Finding::new("not-readable", Level::Error, Span::new(file, 0..0), format!("this cannot be read: {why}"))
-}
-
-fn leads_out(link: &Path, root: &Path) -> bool {
-    link.canonicalize().map_or(true, |target| !target.starts_with(root))
-}
-
-/// Reads the company's rule files, each in the folders that the yard names.
-fn company_rules(
-    rules: &mut RuleSet,
-    files: &[(PathBuf, FileId, Document)],
-    sources: &Sources,
-    settings: &Settings,
-    root: &Path,
-) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    let mut folders = Vec::new();
-    for named in &settings.rules_from {
-        let folder = root.join(&*named.value);
-        let inside = Path::new(&*named.value).components().all(|part| matches!(part, std::path::Component::Normal(_)));
-        if !inside {
-            let message = format!("\"{}\" does not name a folder inside the yard", named.value);
-            findings.push(Finding::new("not-possible", Level::Error, named.at, message));
-        } else if !files.iter().any(|(path, ..)| path.starts_with(&folder)) {
-            let message = format!("no rule stands in \"{}\", so this does nothing", named.value);
-            findings.push(Finding::new("setting-idle", Level::Warning, named.at, message));
-        } else {
-            folders.push(folder);
-        }
-    }
-    for (path, file, document) in files {
-        if folders.iter().any(|folder| path.starts_with(folder)) {
-            let text = sources.get(*file).map_or("", |source| &source.text);
-            findings.extend(rules.extend(read_rules(document, text, "company", false)));
-        } else if let Some(node) = document.nodes.iter().find(|node| &*node.name.text == "rule") {
-            let message = "this rule is not asked: no `rules-from` in yard.kdl names its folder";
-            findings.push(Finding::new("never-used", Level::Note, node.head, message));
-        }
-    }
-    findings.extend(rules.loose_ends());
-    findings
+    // The settings and the company's rules hold for every load: who asks for their files asks for all.
+    let settings = yard.settings.owner.as_ref().map(|owner| owner.at.file);
+    let in_every_load = rule_files.iter().filter(|one| in_force(&rules_from, &one.path, &wanted.root));
+    let whole = in_every_load.map(|one| one.file).chain(settings).any(|file| asked.contains(&file));
+    let asked = (!whole && asked.len() < found.len()).then_some(asked);
+    Ok(Opened { sources, yard, rules, rules_as_written, findings, rule_faults, asked, ours, inner })
 }

@@ -1,6 +1,6 @@
 //! Yards checked: their loads judged side by side, their results in order.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -39,15 +39,15 @@ pub struct Checked {
     pub loads: Vec<LoadFigures>,
     /// How many files, among those asked for, hold something of ours.
     pub files: usize,
-    /// Whether a rule file could not be read.
-    pub rules_broken: bool,
+    /// What is wrong with rule files, also among the findings: with any of these the run counts as failed.
+    pub rule_faults: Vec<Finding>,
 }
 
 impl Checked {
     /// Takes another yard's results in, its files numbered after those that are here.
     fn take(&mut self, mut other: Self) {
         let by = u32::try_from(self.sources.len()).unwrap_or(u32::MAX);
-        for finding in &mut other.findings {
+        for finding in other.findings.iter_mut().chain(&mut other.rule_faults) {
             finding.shift_files(by);
         }
         for load in &mut other.loads {
@@ -57,7 +57,7 @@ impl Checked {
         self.findings.append(&mut other.findings);
         self.loads.append(&mut other.loads);
         self.files += other.files;
-        self.rules_broken |= other.rules_broken;
+        self.rule_faults.append(&mut other.rule_faults);
     }
 }
 
@@ -66,62 +66,49 @@ impl Checked {
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
 pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Checked, PathError> {
-    let mut wanted = find(paths)?;
-    let mut checked = Vec::new();
-    let mut seen = BTreeSet::new();
-    // Yards inside are found on the way, so the list grows; each folder is a yard once.
-    let mut at = 0;
-    while let Some(one) = wanted.get(at).cloned() {
-        at += 1;
-        if !seen.insert(one.root.clone()) {
-            continue;
-        }
-        let opened = open(&one)?;
-        wanted.extend(opened.inner.iter().map(|root| Wanted { root: root.clone(), asked: Vec::new() }));
-        checked.push((one.root, check_one(opened, narrowed, options)));
-    }
-    checked.sort_by(|a, b| a.0.cmp(&b.0));
+    let mut wanted: BTreeMap<PathBuf, Wanted> = find(paths)?.into_iter().map(|one| (one.root.clone(), one)).collect();
     let mut all = Checked::default();
-    for (_, yard) in checked {
-        all.take(yard);
+    // A yard inside another comes after it in order of path, so each is opened once, when all is known of what was
+    // asked of it.
+    while let Some((_, one)) = wanted.pop_first() {
+        let opened = open(&one)?;
+        for root in &opened.inner {
+            wanted.insert(root.clone(), Wanted { root: root.clone(), asked: Vec::new() });
+        }
+        all.take(check_one(opened, narrowed, options));
     }
     Ok(all)
 }
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
-    let Opened { sources, yard, rules, findings, rules_broken, asked, ours, .. } = opened;
-    // The settings hold for every load: who asks for the yard's own file asks for all.
-    let settings = yard.settings.owner.as_ref().map(|owner| owner.at.file);
-    let asked: Option<BTreeSet<FileId>> = asked.map(|files| files.into_iter().collect());
-    let asked = asked.filter(|files| !settings.is_some_and(|file| files.contains(&file)));
+    let Opened { sources, yard, rules, findings, rule_faults, asked, ours, .. } = opened;
     let shown = |which: LoadRef| {
         asked.as_ref().is_none_or(|files| !rests_on(&yard, which).is_disjoint(files)) && fits(&yard, which, narrowed)
     };
     let loads: Vec<LoadRef> = yard.loads().filter(|which| shown(*which)).collect();
-    let judged: Vec<Judged> =
-        loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
+    let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
         _ => loads.iter().flat_map(|which| rests_on(&yard, *which)).collect(),
     };
     let chosen: BTreeSet<usize> = loads.iter().map(|which| which.sheet).collect();
-    let read = findings
-        .into_iter()
-        .filter(|finding| {
-            let span = finding.primary.span;
-            let in_asked = asked.as_ref().is_none_or(|files| files.contains(&span.file));
-            if narrowed.is_all() {
-                return in_asked || rested.contains(&span.file);
-            }
-            match yard.sheet_at(span) {
-                Some(sheet) => chosen.contains(&sheet),
-                None => rested.contains(&span.file),
-            }
-        })
-        .collect();
-    let files = asked.as_ref().map_or(ours, BTreeSet::len);
+    let read = findings.into_iter().filter(|finding| {
+        let span = finding.primary.span;
+        let in_asked = asked.as_ref().is_none_or(|files| files.contains(&span.file));
+        if narrowed.is_all() {
+            return in_asked || rested.contains(&span.file);
+        }
+        match yard.sheet_at(span) {
+            Some(sheet) => chosen.contains(&sheet),
+            None => rested.contains(&span.file),
+        }
+    });
+    let broken = rule_faults.clone();
+    // What keeps rules from being asked is said whatever was asked for.
+    let read = read.chain(rule_faults).collect();
+    let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
     let Gathered { findings, loads } = gather(&yard, &rules, read, judged);
-    Checked { sources, findings, loads, files, rules_broken }
+    Checked { sources, findings, loads, files, rule_faults: broken }
 }
 
 fn fits(yard: &Yard, which: LoadRef, narrowed: &Narrowed) -> bool {

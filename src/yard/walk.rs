@@ -10,26 +10,36 @@ use super::ignored::Ignored;
 /// What a walk finds.
 #[derive(Debug, Default)]
 pub(super) struct Walked {
-    /// The `.kdl` files, sorted by path.
-    pub(super) files: Vec<PathBuf>,
+    /// Files, and what stands in the way of reading one, sorted by path.
+    pub(super) found: Vec<(PathBuf, Found)>,
     /// Folders inside that are yards of their own, sorted.
     pub(super) yards: Vec<PathBuf>,
-    /// Links to a `.kdl` file or to a folder that were not followed.
-    pub(super) links: Vec<PathBuf>,
-    /// What could not be read, with the system's words.
-    pub(super) unread: Vec<(PathBuf, String)>,
+}
+
+/// What stands at a path.
+#[derive(Debug)]
+pub(super) enum Found {
+    /// A `.kdl` file.
+    File,
+    /// A link to a `.kdl` file or to a folder, which is not followed.
+    Link,
+    /// It could not be read; the system's words.
+    Unread(String),
 }
 
 /// Walks a yard: hidden files and folders, what `.gitignore` keeps out, links and yards inside are left aside.
 pub(super) fn walk(root: &Path) -> Walked {
     let mut walked = Walked::default();
-    if root.is_file() {
-        walked.files.push(root.to_path_buf());
+    if !root.is_dir() {
+        // A file that was asked for by name and is a yard by itself.
+        if root.is_file() && sheet_like(root) {
+            walked.found.push((root.to_path_buf(), Found::File));
+        }
         return walked;
     }
     let mut ignored = Ignored::at(root);
     let mut yards = Vec::new();
-    let entries = WalkDir::new(root).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| {
+    let entries = WalkDir::new(root).follow_links(false).into_iter().filter_entry(|entry| {
         if entry.depth() == 0 {
             return true;
         }
@@ -48,19 +58,26 @@ pub(super) fn walk(root: &Path) -> Walked {
     });
     for entry in entries {
         match entry {
-            Ok(entry) if entry.file_type().is_symlink() => walked.links.push(entry.into_path()),
-            Ok(entry) if entry.file_type().is_file() && sheet_like(entry.path()) => walked.files.push(entry.into_path()),
+            Ok(entry) if entry.file_type().is_symlink() => {
+                // Asking what a link leads to reads nothing of it.
+                if sheet_like(entry.path()) || entry.path().is_dir() {
+                    walked.found.push((entry.into_path(), Found::Link));
+                }
+            }
+            Ok(entry) if entry.file_type().is_file() && sheet_like(entry.path()) => {
+                walked.found.push((entry.into_path(), Found::File));
+            }
             Ok(_) => {}
             Err(error) => {
                 let path = error.path().unwrap_or(root).to_path_buf();
                 let why = error.io_error().map_or_else(|| error.to_string(), ToString::to_string);
-                walked.unread.push((path, why));
+                walked.found.push((path, Found::Unread(why)));
             }
         }
     }
+    yards.sort();
     walked.yards = yards;
-    walked.links.retain(|link| sheet_like(link) || link.is_dir());
-    walked.files.sort();
+    walked.found.sort_by(|a, b| a.0.cmp(&b.0));
     walked
 }
 

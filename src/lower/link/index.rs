@@ -1,5 +1,6 @@
 //! Definitions of one sort by their ids.
 
+use std::cell::Cell;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
@@ -7,7 +8,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::near::{either, nearest, quoted};
 use crate::lower::words::Named;
-use crate::model::Entry;
+use crate::model::{Entry, Owner, Yard};
 use crate::text::Span;
 
 /// Definitions of one sort. Output never walks the map, only the list.
@@ -15,7 +16,9 @@ pub(super) struct Index {
     pub(super) what: Named,
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
-    used: Vec<bool>,
+    used: Vec<Cell<bool>>,
+    /// Some name means none of these, and may be meant for any.
+    missed: Cell<bool>,
 }
 
 impl Index {
@@ -40,8 +43,8 @@ impl Index {
                 );
             }
         }
-        let used = vec![false; ids.len()];
-        Self { what, first, ids, used }
+        let used = vec![Cell::new(false); ids.len()];
+        Self { what, first, ids, used, missed: Cell::new(false) }
     }
 
     pub(super) fn get(&self, id: &str) -> Option<usize> {
@@ -64,17 +67,30 @@ impl Index {
         (!few.is_empty()).then(|| either(&few))
     }
 
-    pub(super) fn mark(&mut self, target: Option<usize>) {
-        if let Some(used) = target.and_then(|at| self.used.get_mut(at)) {
-            *used = true;
+    /// Notes that a name means none of these.
+    pub(super) fn miss(&self) {
+        self.missed.set(true);
+    }
+
+    pub(super) fn mark(&self, target: Option<usize>) {
+        if let Some(used) = target.and_then(|at| self.used.get(at)) {
+            used.set(true);
         }
     }
 
+    /// Marks what this name most likely means, where it is no id itself.
+    pub(super) fn mark_nearest(&self, name: &str) {
+        self.mark(self.nearest(name).and_then(|(near, _)| self.get(near)));
+    }
+
     pub(super) fn is_used(&self, at: usize) -> bool {
-        self.used.get(at).copied().unwrap_or(false)
+        self.used.get(at).is_some_and(Cell::get)
     }
 
     pub(super) fn never_used<'y>(&self, ids: impl Iterator<Item = &'y Entry<Arc<str>>>, findings: &mut Vec<Finding>) {
+        if self.missed.get() {
+            return;
+        }
         for (at, id) in ids.enumerate() {
             // The second of two with the same id has a finding already.
             if self.is_used(at) || self.get(&id.value) != Some(at) {
@@ -124,5 +140,29 @@ impl Unsure {
     /// Whether a definition may have an anchor or lash point that could not be read.
     pub(super) fn may_have_place(&self, what: Named, id: &Arc<str>) -> bool {
         self.places.contains(&(what, Arc::clone(id)))
+    }
+}
+
+/// The anchors and lash points of a yard, by the node that holds them.
+pub(super) struct Places(HashSet<(Span, Arc<str>)>);
+
+impl Places {
+    pub(super) fn new(yard: &Yard) -> Self {
+        let mut all = HashSet::new();
+        for trailer in &yard.trailers {
+            all.extend(trailer.anchors.iter().map(|anchor| (trailer.owner.at, Arc::clone(&anchor.id.value))));
+        }
+        for machine in &yard.machines {
+            all.extend(machine.lash_points.iter().map(|point| (machine.owner.at, Arc::clone(&point.id.value))));
+        }
+        for attachment in &yard.attachments {
+            all.extend(attachment.lash_points.iter().map(|point| (attachment.owner.at, Arc::clone(&point.id.value))));
+        }
+        Self(all)
+    }
+
+    /// Whether the trailer, machine or attachment has a place of this name.
+    pub(super) fn has(&self, owner: &Owner, name: &Arc<str>) -> bool {
+        self.0.contains(&(owner.at, Arc::clone(name)))
     }
 }

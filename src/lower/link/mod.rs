@@ -1,12 +1,13 @@
 //! The files of a yard joined: ids, references, contradictions, and what no sheet uses.
 
+mod aboard;
 mod index;
 mod loads;
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::sync::Arc;
 
-use index::{Index, Unsure};
+use index::{Index, Places, Unsure};
 use loads::link_sheet;
 
 use super::agree;
@@ -37,11 +38,13 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     let mut findings = Vec::new();
     let mut unsure = Unsure::default();
     let mut sheets_unsure = Vec::new();
+    let mut mentions = BTreeSet::new();
     for file in files {
         findings.extend(file.findings);
         unsure.take(file.unread, file.unsure_places);
         sheets_unsure.extend(file.sheets.iter().map(|_| file.uses_unsure));
-        unsure.uses |= file.uses_unsure;
+        unsure.uses |= file.uses_lost;
+        mentions.extend(file.mentions);
         if yard.settings.owner.is_none()
             && let Some(settings) = file.settings
         {
@@ -71,13 +74,17 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     Index::new(Named::Sheet, yard.sheets.iter().map(|one| &one.name), &mut own);
 
     all.link_definitions(&mut yard, &unsure, &mut own);
+    let places = Places::new(&yard);
     let mut sheets = std::mem::take(&mut yard.sheets);
     for (sheet, unsure_here) in sheets.iter_mut().zip(sheets_unsure) {
-        link_sheet(sheet, &yard, &mut all, &unsure, unsure_here, &mut own);
+        link_sheet(sheet, &yard, &mut all, &places, &unsure, unsure_here, &mut own);
     }
     yard.sheets = sheets;
     agree::yard(&yard, &mut own);
     if !yard.sheets.is_empty() && !unsure.uses {
+        for name in &mentions {
+            all.use_what_is_mentioned(name);
+        }
         all.use_what_was_weighed_on(&yard);
         all.never_used(&yard, own_materials, &mut own);
     }
@@ -110,8 +117,13 @@ impl Indexes {
         findings: &mut Vec<Finding>,
     ) -> Option<usize> {
         let found = index.get(&name.value);
+        if found.is_none() {
+            index.miss();
+        }
         if found.is_none() && !unsure.may_define(index.what, &name.value) {
             findings.push(self.unknown(index, name));
+            // What was most likely meant is not told to be used by no one on top.
+            index.mark_nearest(&name.value);
         }
         found
     }
@@ -138,8 +150,24 @@ impl Indexes {
         }
     }
 
+    /// What a faulty sheet names, or most likely meant to name, counts as used.
+    fn use_what_is_mentioned(&self, name: &str) {
+        let all = [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.materials, &self.tiedowns];
+        let mut known = false;
+        for index in all {
+            let target = index.get(name);
+            known |= target.is_some();
+            index.mark(target);
+        }
+        if !known {
+            for index in all {
+                index.mark_nearest(name);
+            }
+        }
+    }
+
     /// An attachment that was on when a used machine was weighed is used.
-    fn use_what_was_weighed_on(&mut self, yard: &Yard) {
+    fn use_what_was_weighed_on(&self, yard: &Yard) {
         for (at, machine) in yard.machines.iter().enumerate() {
             if self.machines.is_used(at) {
                 for reference in &machine.weighed_with {

@@ -1,0 +1,111 @@
+//! The example yard, as the README shows it.
+
+use std::path::Path;
+
+use crate::harness::{Ran, finding, rules, run_in};
+
+/// A day on which the waivers of the example yard still hold, but for one.
+const DAY: [&str; 2] = ["--today", "2026-11-25"];
+
+fn demo(arguments: &[&str]) -> Ran {
+    run_in(Path::new(env!("CARGO_MANIFEST_DIR")), &[arguments, &DAY].concat())
+}
+
+#[test]
+fn check_as_text() {
+    let ran = demo(&["check", "fixtures/yard"]);
+    ran.status(1);
+    assert_eq!(ran.err, "");
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn check_as_json() {
+    let ran = demo(&["check", "fixtures/yard", "--format", "json"]);
+    ran.status(1);
+    let json = ran.json();
+    insta::assert_snapshot!(serde_json::to_string_pretty(&json).expect("JSON"));
+}
+
+#[test]
+fn weigh_two_sheets() {
+    insta::assert_snapshot!(demo(&["weigh", "fixtures/yard/sheets/trencher-move.kdl"]).status(0).out);
+    insta::assert_snapshot!(demo(&["weigh", "fixtures/yard/sheets/paving-slabs.kdl"]).status(0).out);
+    let json = demo(&["weigh", "--format", "json", "--sheet", "trencher-move", "fixtures/yard"]).status(0).json();
+    insta::assert_snapshot!(serde_json::to_string_pretty(&json).expect("JSON"));
+}
+
+/// The faults that were put into the yard on purpose, sheet by sheet, and no others.
+#[test]
+fn the_faults_on_purpose_and_no_others() {
+    let json = demo(&["check", "fixtures/yard", "--format", "json"]).json();
+    let of = |sheet: &str, leg: Option<&str>| {
+        let mut only = json.clone();
+        let findings = only["findings"].as_array_mut().expect("findings");
+        findings.retain(|finding| finding["sheet"] == sheet && finding["leg"].as_str() == leg);
+        rules(&only)
+    };
+    for sheet in [
+        "trencher-move",
+        "mulch-and-stone",
+        "paving-slabs",
+        "trench-crew",
+        "loader-mill-road",
+        "skid-and-plate",
+        "wheel-loader-quarry",
+    ] {
+        let found = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"] == sheet);
+        assert_eq!(found.count(), 0, "{sheet}");
+    }
+    assert_eq!(of("digger-and-stone", Some("out")), ["tongue-heavy"]);
+    assert_eq!(finding(&json, "tongue-heavy")["waived"]["until"], "2027-03-31");
+    let stone = [
+        "axle-reserve",
+        "axle-reserve",
+        "coupler-over",
+        "trailer-over-gvwr",
+        "tire-over",
+        "tire-over",
+        "tongue-light",
+        "trailer-axle-over",
+        "trailer-axle-over",
+    ];
+    assert_eq!(of("digger-and-stone", Some("stone")), stone);
+    assert_eq!(of("cold-patch", None), ["truck-axle-over", "truck-over-gvwr"]);
+    assert_eq!(of("jay-two-loads", Some("roller")), [""; 0]);
+    assert_eq!(of("jay-two-loads", Some("skid steer")), ["combination-over-gcwr"]);
+    assert_eq!(of("barn-lane", Some("tractor and pipe")), ["tongue-light", "rear-overhang"]);
+    assert_eq!(of("barn-lane", Some("loader, forks on")), ["hitch-tongue-over", "tongue-heavy"]);
+    assert_eq!(
+        of("borrowed-trailer", None),
+        ["cannot-tell", "plates-disagree", "rating-missing", "tire-over"],
+        "the borrowed trailer's overall width is not known either"
+    );
+    assert_eq!(of("bridge-panels", None), ["too-wide", "over-width", "pin-light"]);
+    assert_eq!(of("hired-pickup", None), ["hitch-tongue-over", "front-axle-light"]);
+    assert_eq!(of("monday", None), ["unknown-word", "unit-missing", "name-unknown"]);
+    assert_eq!(of("store-move", None), ["overlap", "doors-blocked"]);
+    assert_eq!(of("two-plates", None), ["ball-size-differs", "tongue-lifts"]);
+    let none = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"].is_null());
+    let none: Vec<&str> = none.map(|finding| finding["rule"].as_str().expect("a rule")).collect();
+    assert_eq!(none, ["never-used", "not-ours"]);
+}
+
+/// Rights, wrongs and rounding are one thing; that no number of the demonstration is out of its bounds is another.
+#[test]
+fn every_place_lies_in_its_file() {
+    let json = demo(&["check", "fixtures/yard", "--format", "json"]).json();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for finding in json["findings"].as_array().expect("findings") {
+        let labels = finding["labels"].as_array().expect("labels");
+        for place in std::iter::once(finding).chain(labels) {
+            let text = std::fs::read_to_string(root.join(place["file"].as_str().expect("a file"))).expect("a text");
+            let at = |key: &str| usize::try_from(place[key].as_u64().expect("a number")).expect("a small number");
+            let lines: Vec<&str> = text.lines().collect();
+            assert!(at("line") >= 1 && at("end_line") <= lines.len(), "{place}");
+            assert!(at("column") >= 1 && at("column") <= lines[at("line") - 1].chars().count() + 1, "{place}");
+            assert!(at("end_column") <= lines[at("end_line") - 1].chars().count() + 1, "{place}");
+            assert!((at("line"), at("column")) <= (at("end_line"), at("end_column")), "{place}");
+        }
+    }
+}

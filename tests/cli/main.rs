@@ -1,0 +1,14 @@
+//! The program as a user runs it: paths and options in, text and exit status out.
+
+mod catalogue;
+mod company;
+mod demo;
+mod harness;
+mod json;
+mod mutations;
+mod paths;
+mod settings;
+mod status;
+mod threads;
+mod waivers;
+mod walk;
