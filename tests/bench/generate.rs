@@ -99,8 +99,11 @@ fn truck(at: usize) -> String {
 
 fn trailer(at: usize) -> String {
     let (more, spring) = (at % 6 * 50, at % 8 == 5);
-    let (rate, suspension) =
-        if spring { (r#" rate=("lbf/in")2400 empty=(lb)1635"#, r#""independent" level-at=(in)20"#) } else { ("", r#""equalized""#) };
+    let (rate, suspension) = if spring {
+        (r#" rate=("lbf/in")2400 empty=(lb)1635"#, r#""independent" level-at=(in)20"#)
+    } else {
+        ("", r#""equalized""#)
+    };
     let empty_axles = if spring { 3270 } else { 3170 + more };
     let mut text = format!(
         r#"trailer "trailer-{at:02}" {{
@@ -129,7 +132,8 @@ fn trailer(at: usize) -> String {
     );
     for (row, from) in [("front", 6), ("mid", 120), ("rear", 234)] {
         for (side, left) in [("left", 39), ("right", -39)] {
-            let _ = writeln!(text, r#"    anchor "{row}-{side}" from-front=(in){from} left=(in){left} rating=(lb)5000"#);
+            let _ =
+                writeln!(text, r#"    anchor "{row}-{side}" from-front=(in){from} left=(in){left} rating=(lb)5000"#);
         }
     }
     text.push_str("    width (in)102\n    length (in)302\n}\n\n");
@@ -239,7 +243,12 @@ fn aboard(text: &mut String, pad: &str, chance: &mut Chance, at: usize, heaped: 
         );
     }
     let _ = writeln!(text, "{pad}    parking-brake #true // set by the driver, engine off, key out");
-    for (from, to) in [("mid-left", "front-left"), ("mid-right", "front-right"), ("rear-left", "rear-left"), ("rear-right", "rear-right")] {
+    for (from, to) in [
+        ("mid-left", "front-left"),
+        ("mid-right", "front-right"),
+        ("rear-left", "rear-left"),
+        ("rear-right", "rear-right"),
+    ] {
         let _ = writeln!(text, r#"{pad}    tie "chain-38" from="{from}" to="{to}""#);
     }
     let _ = writeln!(text, "{pad}}}");

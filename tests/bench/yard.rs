@@ -91,7 +91,7 @@ fn on_disk(sheets: usize) -> TempDir {
 }
 
 fn options() -> Options {
-    Options { units: None, today: "2026-06-01".into() }
+    Options { units: None, today: "2026-06-01".into(), weigh: false }
 }
 
 fn check(root: &Path) -> Checked {
@@ -140,16 +140,18 @@ fn steps() {
     let ids = || (0u32..).map(FileId);
     let parsed: Vec<Parsed> = ids().zip(&files).map(|(id, (_, text))| parse(id, text)).collect();
     let lowered = || -> Vec<FileDefs> {
-        parsed.iter().map(|parsed| parsed.document.as_ref().map(|doc| lower_file(doc, false)).unwrap_or_default()).collect()
+        parsed
+            .iter()
+            .map(|parsed| parsed.document.as_ref().map(|doc| lower_file(doc, false)).unwrap_or_default())
+            .collect()
     };
     let materials = builtin_materials(FileId(u32::MAX));
     let linked = || link(lowered(), materials.clone());
     let (yard, read) = linked();
     let rules = RuleSet::builtin();
     let loads: Vec<LoadRef> = yard.loads().collect();
-    let judged = || -> Vec<Judged> {
-        loads.iter().filter_map(|load| judge(&yard, &rules, *load, &options())).collect()
-    };
+    let judged =
+        || -> Vec<Judged> { loads.iter().filter_map(|load| judge(&yard, &rules, *load, &options())).collect() };
     let checked = check(folder.path());
     let one = rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("a thread");
     println!("{} loads, {} findings", loads.len(), checked.findings.len());
@@ -172,7 +174,10 @@ fn steps() {
         ("lower", each(median(|| (), |()| lowered()), all)),
         ("link", each(median(lowered, |defs| link(defs, materials.clone())), all)),
         ("judge", each(median(|| (), |()| judged()), all)),
-        ("gather", each(median(|| (read.clone(), judged()), |(read, judged)| gather(&yard, &rules, read, judged)), all)),
+        (
+            "gather",
+            each(median(|| (read.clone(), judged()), |(read, judged)| gather(&yard, &rules, read, judged)), all),
+        ),
         ("write as text", each(one.install(|| median(|| (), |()| text(&checked))), all)),
     ];
     let json = each(one.install(|| median(|| (), |()| json::check(&report(&checked)))), all);
