@@ -378,7 +378,7 @@ fn overlap(load: &Load<'_>, at: usize) -> Known<Length> {
     let this = load.items.get(at).ok_or_else(|| gone(load, "item"))?;
     let mut most = Length::ZERO;
     for (other_at, other) in load.items.iter().enumerate().take(at) {
-        if load.under(this.item) == Some(other_at) || load.under(other.item) == Some(at) {
+        if this.under == Some(other_at) || other.under == Some(at) {
             continue;
         }
         let (a, b) = (placed(load, Subject::Item(at))?, placed(load, Subject::Item(other_at))?);

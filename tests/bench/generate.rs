@@ -11,7 +11,7 @@ const TRAILERS: usize = 40;
 const MACHINES: usize = 60;
 
 /// Writes a yard of so many sheets into a folder.
-pub fn write(root: &Path, sheets: usize) -> io::Result<()> {
+pub(crate) fn write(root: &Path, sheets: usize) -> io::Result<()> {
     for (name, text) in files(sheets) {
         let path = root.join(name);
         if let Some(folder) = path.parent() {
@@ -23,7 +23,7 @@ pub fn write(root: &Path, sheets: usize) -> io::Result<()> {
 }
 
 /// Name and text of every file, the sheets last.
-pub fn files(sheets: usize) -> Vec<(String, String)> {
+pub(crate) fn files(sheets: usize) -> Vec<(String, String)> {
     let mut files = vec![("yard.kdl".to_owned(), YARD.to_owned()), ("fleet/gear.kdl".to_owned(), GEAR.to_owned())];
     let mut several = |name: &str, count: usize, each: fn(usize) -> String| {
         // Twenty to a file, as a tidy company keeps them.

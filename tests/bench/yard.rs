@@ -56,21 +56,21 @@ fn main() {
 }
 
 /// The whole command: read, parse, lower, link, judge, gather, write as text.
-#[divan::bench(args = SIZES, sample_count = 5, sample_size = 1)]
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn check_to_text(bencher: Bencher, sheets: usize) {
     let yard = on_disk(sheets);
     bencher.counter(ItemsCount::new(sheets)).bench_local(|| POOL.install(|| text(&check(yard.path()))));
 }
 
 /// The same, written as JSON.
-#[divan::bench(args = SIZES, sample_count = 5, sample_size = 1)]
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn check_to_json(bencher: Bencher, sheets: usize) {
     let yard = on_disk(sheets);
     bencher.counter(ItemsCount::new(sheets)).bench_local(|| POOL.install(|| json::check(&report(&check(yard.path())))));
 }
 
 /// Nothing but the kdl crate's parser on the same texts.
-#[divan::bench(args = SIZES, sample_count = 5, sample_size = 1)]
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn kdl_alone(bencher: Bencher, sheets: usize) {
     let files = generate::files(sheets);
     let kdl = || files.par_iter().for_each(|(_, text)| drop(black_box(kdl::KdlDocument::parse(text))));
