@@ -8,7 +8,7 @@ use draylint::check::{Gathered, Options, gather, judge};
 use draylint::figures::{Heap, Load};
 use draylint::finding::Finding;
 use draylint::lower::{FileDefs, builtin_materials, link, lower_file};
-use draylint::model::Yard;
+use draylint::model::{Material, Yard};
 use draylint::rules::{EXAMPLE_YARD, Example, ExampleBody, Rule, RuleSet, builtin_sources};
 use draylint::syntax::{Document, Entry, Node, parse, with_stack};
 use draylint::text::{FileId, Source, Sources, Span};
@@ -16,16 +16,12 @@ use draylint::text::{FileId, Source, Sources, Span};
 /// The built-in rules.
 pub(crate) static RULES: LazyLock<RuleSet> = LazyLock::new(RuleSet::builtin);
 
+/// The built-in materials, in a file behind all others.
+static MATERIALS: LazyLock<Vec<Material>> = LazyLock::new(|| with_stack(|| builtin_materials(FileId(u32::MAX))));
+
 /// The rules that are found by a condition.
 pub(crate) fn conditions() -> impl Iterator<Item = &'static Rule> {
     RULES.rules().iter().filter(|rule| !rule.asks().is_empty())
-}
-
-/// A set of this one rule.
-pub(crate) fn only(rule: Rule) -> RuleSet {
-    let mut set = RuleSet::default();
-    set.add_all([rule]);
-    set
 }
 
 /// What every judgement here is asked with.
@@ -64,12 +60,6 @@ pub(crate) struct Texts {
     pub(crate) files: Vec<Text>,
     /// The file whose settings hold.
     settings: Option<usize>,
-}
-
-/// A yard linked and judged.
-pub(crate) struct Outcome {
-    pub(crate) yard: Yard,
-    pub(crate) gathered: Gathered,
 }
 
 impl Texts {
@@ -155,24 +145,17 @@ impl Texts {
 
     /// The definitions linked, and what linking and reading found.
     pub(crate) fn linked(&self) -> (Yard, Vec<Finding>) {
-        let materials = FileId(u32::try_from(self.files.len()).unwrap());
-        link(self.files.iter().map(|file| file.defs.clone()).collect(), builtin_materials(materials))
+        link(self.files.iter().map(|file| file.defs.clone()).collect(), MATERIALS.clone())
     }
 
-    /// Linked and judged by these rules.
-    pub(crate) fn judged(&self, rules: &RuleSet) -> Outcome {
+    /// Linked and judged by every built-in rule.
+    pub(crate) fn judged(&self) -> Gathered {
         let (yard, mut read) = self.linked();
         read.retain(|finding| finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard"));
-        let mut rules = rules.clone();
+        let mut rules = RULES.clone();
         read.extend(rules.apply(&yard.settings));
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options())).collect();
-        let gathered = gather(&yard, &rules, read, judged);
-        Outcome { yard, gathered }
-    }
-
-    /// The same by every built-in rule.
-    pub(crate) fn judged_by_all(&self) -> Outcome {
-        self.judged(&RULES)
+        gather(&yard, &rules, read, judged)
     }
 
     /// The files as sources, for messages.
