@@ -120,7 +120,7 @@ fn judge(before: &[Asked], after: &[Asked], fixed: bool, unknown: &mut BTreeSet<
             }
         }
         let kept = after.said == before.said && before.said != Said::Holds;
-        if lost && !kept && after.said != Said::CannotTell {
+        if lost && !kept && !fixed && after.said != Said::CannotTell {
             return Some(format!("{:?} in place of {:?}", after.said, before.said));
         }
         if !fixed && before.said == Said::Fails && after.said == Said::Holds {
