@@ -149,6 +149,25 @@ pub(super) static FIGURES: &[Figure] = &[
         },
     ),
     entry(
+        "item.footing_overhang",
+        ITEM,
+        LENGTH,
+        "what it stands on beyond the deck's edge on the worse side; negative inside",
+        |load, subject| {
+            let item = item(load, subject)?;
+            let deck = load.deck()?;
+            let half = deck.width.need(&deck.owner, "width")? / 2.0;
+            value(item.left.clone()?.abs() + item.footing.clone()? / 2.0 - half)
+        },
+    ),
+    entry(
+        "item.rear_overhang",
+        ITEM,
+        LENGTH,
+        "how far it projects behind the deck's rear edge; negative inside",
+        |load, subject| value(-placed(load, subject)?.rear_gap(deck(load)?)),
+    ),
+    entry(
         "item.overlap",
         ITEM,
         LENGTH,

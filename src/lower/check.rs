@@ -1,8 +1,8 @@
 //! A node of the tree against its word: every fault of one node that can be told without knowing the others.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::first::First;
 use super::missing::missing;
 use super::near::nearest;
 use super::number::ReadError;
@@ -36,7 +36,9 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
     pass.spread();
     pass.children();
     let unsure = pass.unsure;
-    missing(&seen, findings);
+    // It has been said, so what rests on it need not say it again.
+    let missed = missing(&seen, findings);
+    seen.broken.extend(missed);
     seen.lost |= unsure;
     seen
 }
@@ -160,7 +162,7 @@ impl<'t> Pass<'_, 't> {
         let Some((key, span)) = entry.key.as_ref().map(|key| (&*key.text, key.span)) else {
             return false;
         };
-        let first = *keys.entry(key).or_insert(entry.span);
+        let first = keys.place(key, entry.span);
         if first != entry.span {
             self.twice(entry.span, first, format!("`{key}` is written twice on this line"));
         }
@@ -252,7 +254,7 @@ impl<'t> Pass<'_, 't> {
                 self.unknown_child(node);
                 continue;
             };
-            let first = *firsts.entry((child.word.name, Which::Any)).or_insert(node.head);
+            let first = firsts.place((child.word.name, Which::Any), node.head);
             if !child.occurs.repeats() && first != node.head {
                 self.twice(node.head, first, format!("`{}` is written twice", child.word.name));
                 continue;
@@ -284,7 +286,7 @@ impl<'t> Pass<'_, 't> {
             Got::Choice(at) => Which::Choice(*at),
             _ => return,
         };
-        let first = *firsts.entry((child.word.name, which)).or_insert(leaf.at);
+        let first = firsts.place((child.word.name, which), leaf.at);
         if first != leaf.at {
             self.twice(leaf.at, first, format!("{} is written twice", seen.label()));
         }
@@ -316,10 +318,10 @@ impl<'t> Pass<'_, 't> {
 }
 
 /// Where each key of a line stands first.
-type Keys<'t> = HashMap<&'t str, Span>;
+type Keys<'t> = First<&'t str>;
 
 /// Where each word of a node stands first, by what tells it from its like.
-type Firsts = HashMap<(&'static str, Which), Span>;
+type Firsts = First<(&'static str, Which)>;
 
 #[derive(PartialEq, Eq, Hash)]
 enum Which {

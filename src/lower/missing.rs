@@ -7,29 +7,32 @@ use super::words::{Value, Word};
 use super::write::placeholder;
 use crate::finding::{Finding, Level};
 
-/// A finding for each. Nothing is missed where something was lost: it may be just that.
-pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+/// A finding for each, and their names. Nothing is missed where something was lost: it may be just that.
+pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'static str> {
+    let mut names = Vec::new();
     if seen.lost {
-        return;
+        return names;
     }
     let word = seen.word;
-    let mut miss = |name: &str, doc: &str, help: String| {
+    let mut miss = |own: &'static str, name: &str, doc: &str, help: String| {
+        names.push(own);
         let message = format!("{} lacks {name}: {}", seen.label(), lower_first(doc));
         findings.push(Finding::new("missing-entry", Level::Error, seen.place(), message).help(help));
     };
     for arg in word.args.iter().filter(|arg| lacks(seen, arg)) {
-        miss(&format!("its {}", arg.name), arg.doc, format!("write {} {}", word.name, placeholder(arg.takes)));
+        miss(arg.name, &format!("its {}", arg.name), arg.doc, format!("write {} {}", word.name, placeholder(arg.takes)));
     }
     for prop in word.props.iter().filter(|prop| lacks(seen, prop)) {
         let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
-        miss(&format!("`{}`", prop.name), prop.doc, help);
+        miss(prop.name, &format!("`{}`", prop.name), prop.doc, help);
     }
     for child in word.inner().filter(|child| child.occurs.required()) {
         let name = child.word.name;
         if seen.child(name).is_none() && !seen.is_broken(name) {
-            miss(&format!("`{name}`"), child.word.doc, format!("add {} in its braces", sketch(child.word)));
+            miss(name, &format!("`{name}`"), child.word.doc, format!("add {} in its braces", sketch(child.word)));
         }
     }
+    names
 }
 
 fn lacks(seen: &Seen<'_>, value: &Value) -> bool {

@@ -8,6 +8,7 @@
 mod agree;
 mod check;
 mod file;
+mod first;
 mod link;
 mod materials;
 mod missing;
