@@ -6,3 +6,4 @@ mod rig;
 #[path = "../rig_samples/mod.rs"]
 mod rig_samples;
 mod sheets;
+mod standing;

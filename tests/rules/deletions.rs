@@ -20,7 +20,12 @@ const THINGS: [&str; 10] =
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
 const FIXED: [&str; 15] = [
     // On the centre line, in the middle, on the deck itself.
-    "machine left", "cargo left", "machine cg-left", "cargo cg-left", "cargo cg-from-front", "cargo on",
+    "machine left",
+    "cargo left",
+    "machine cg-left",
+    "cargo cg-left",
+    "cargo cg-from-front",
+    "cargo on",
     "trailer suspension", // equalized
     "tires dual",         // four and more are
     "tires pressure",     // as on the sidewall
@@ -28,7 +33,9 @@ const FIXED: [&str; 15] = [
     "tires speed",        // 65 mph where they are ST tires
     "coupler tongue",     // a coupler without a mark of its own for the tongue is bounded by its one rating
     // An attachment that gives no measure keeps within its machine.
-    "attachment outline", "outline width", "outline height",
+    "attachment outline",
+    "outline width",
+    "outline height",
 ];
 
 /// What tells the user that something is missing.
@@ -53,7 +60,8 @@ fn deletions(texts: &Texts) -> Vec<Deletion> {
             for child in node.children() {
                 let word = &*child.name.text;
                 // One axle less is another trailer; a truck or machine has two.
-                if !THINGS.contains(&word) && !(wheels && word == "axle") {
+                let another = THINGS.contains(&word) || (wheels && word == "axle");
+                if !another {
                     all.push(Deletion { word: format!("{} {word}", node.name.text), span: child.span });
                 }
             }
@@ -75,8 +83,13 @@ fn asked(rule: &Rule, texts: &Texts) -> Vec<Asked> {
     let mut all = Vec::new();
     for load in loads(&yard) {
         for ask in rule.asks() {
-            let slots: BTreeSet<usize> =
-                ask.when.iter().chain([&ask.require]).flat_map(|part| part.names()).map(|(slot, ..)| slot).collect();
+            let slots: BTreeSet<usize> = ask
+                .when
+                .iter()
+                .chain([&ask.require])
+                .flat_map(draylint::expr::Expr::names)
+                .map(|(slot, ..)| slot)
+                .collect();
             for subject in ask.each.subjects(&load) {
                 let known = |slot: &usize| (*slot, value(rule, &load, subject, *slot).ok());
                 all.push(Asked {
@@ -133,10 +146,8 @@ fn judge(before: &[Asked], after: &[Asked], fixed: bool, unknown: &mut BTreeSet<
 #[test]
 fn what_rests_on_a_deleted_entry_is_not_known() {
     let rules: Vec<&Rule> = crate::texts::conditions().collect();
-    let results: Vec<(Vec<String>, usize)> = draylint::syntax::pool()
-        .build()
-        .unwrap()
-        .install(|| rules.par_iter().map(|rule| without_each(rule)).collect());
+    let results: Vec<(Vec<String>, usize)> =
+        draylint::syntax::pool().build().unwrap().install(|| rules.par_iter().map(|rule| without_each(rule)).collect());
     let wrong: Vec<&String> = results.iter().flat_map(|(wrong, _)| wrong).collect();
     let told: usize = results.iter().map(|(_, told)| told).sum();
     assert!(told > 50, "{told}");

@@ -33,7 +33,7 @@ pub(crate) fn options() -> Options {
 #[derive(Clone)]
 pub(crate) struct Text {
     pub(crate) name: Arc<str>,
-    pub(crate) text: Arc<str>,
+    pub(crate) says: Arc<str>,
     pub(crate) tree: Option<Arc<Document>>,
     pub(crate) defs: FileDefs,
 }
@@ -48,7 +48,7 @@ impl Text {
                 None => FileDefs::unreadable(),
             };
             defs.findings.splice(0..0, parsed.findings);
-            Self { name: name.into(), text: text.into(), tree: parsed.document.map(Arc::new), defs }
+            Self { name: name.into(), says: text.into(), tree: parsed.document.map(Arc::new), defs }
         })
     }
 }
@@ -138,7 +138,7 @@ impl Texts {
     /// This yard with the bytes of a span replaced.
     pub(crate) fn replaced(&self, span: Span, new: &str) -> Self {
         let file = span.file.0 as usize;
-        let mut text = self.files[file].text.to_string();
+        let mut text = self.files[file].says.to_string();
         text.replace_range(span.range(), new);
         self.with(file, &text)
     }
@@ -151,7 +151,9 @@ impl Texts {
     /// Linked and judged by every built-in rule.
     pub(crate) fn judged(&self) -> Gathered {
         let (yard, mut read) = self.linked();
-        read.retain(|finding| finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard"));
+        read.retain(|finding| {
+            finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard")
+        });
         let mut rules = RULES.clone();
         read.extend(rules.apply(&yard.settings));
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options())).collect();
@@ -162,7 +164,7 @@ impl Texts {
     pub(crate) fn sources(&self) -> Sources {
         let mut sources = Sources::default();
         for file in &self.files {
-            sources.add(Source::new(Arc::clone(&file.name), Arc::clone(&file.text)));
+            sources.add(Source::new(Arc::clone(&file.name), Arc::clone(&file.says)));
         }
         sources
     }

@@ -58,7 +58,7 @@ fn rewritten(entry: &Entry) -> Option<String> {
 fn other_system(texts: &Texts) -> (Texts, usize) {
     let mut entries = texts.entries();
     entries.sort_by_key(|entry| std::cmp::Reverse(entry.typed_span));
-    let mut new: Vec<String> = texts.files.iter().map(|file| file.text.to_string()).collect();
+    let mut new: Vec<String> = texts.files.iter().map(|file| file.says.to_string()).collect();
     let mut count = 0;
     for entry in entries {
         let Some(written) = rewritten(&entry) else { continue };
@@ -67,7 +67,7 @@ fn other_system(texts: &Texts) -> (Texts, usize) {
     }
     let mut other = texts.clone();
     for (file, text) in new.iter().enumerate() {
-        if **text != *texts.files[file].text {
+        if **text != *texts.files[file].says {
             other = other.with(file, text);
         }
     }
