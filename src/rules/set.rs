@@ -14,6 +14,8 @@ use crate::text::{FileId, Source, Sources, Span};
 
 /// The finding for a setting that does nothing.
 const IDLE: &str = "setting-idle";
+/// What to do with one that sets nothing new.
+const TAKE_OUT: &str = "delete it";
 
 /// The rules of a run, by id.
 #[derive(Clone, Debug, Default)]
@@ -186,7 +188,8 @@ impl RuleSet {
         let whose = if &*rule.pack == "entries" { "how sheets are read" } else { rule.source.kind.word() };
         if let Some(level) = &setting.level {
             if level.value == rule.level {
-                findings.push(idle(level.at, format!("\"{}\" has this level already", rule.id)));
+                let message = format!("\"{}\" has this level already", rule.id);
+                findings.push(idle(level.at, message).help(TAKE_OUT));
             } else if binding && level.value < rule.level {
                 let message = format!("\"{}\" rests on {whose}, so its level cannot be lowered", rule.id);
                 findings.push(idle(level.at, message));
@@ -199,7 +202,7 @@ impl RuleSet {
                 let message = format!("\"{}\" rests on {whose}, so it cannot be turned off", rule.id);
                 findings.push(idle(off.at, message));
             } else if off.value == rule.off {
-                findings.push(idle(off.at, format!("\"{}\" is on already", rule.id)));
+                findings.push(idle(off.at, format!("\"{}\" is on already", rule.id)).help(TAKE_OUT));
             } else {
                 rule.off = off.value;
             }
@@ -230,7 +233,8 @@ fn set_param(
         let message = format!("\"{}\" of \"{}\" is measured as {wanted}", param.name, rule.id);
         findings.push(Finding::new("unit-wrong", Level::Error, name.at, message));
     } else if (param.value - value).abs() <= 1e-12 * value.abs() {
-        findings.push(idle(name.at, format!("\"{}\" has this value already", param.name)));
+        let message = format!("\"{}\" of \"{}\" has this value already", param.name, rule.id);
+        findings.push(idle(name.at, message).help(TAKE_OUT));
     } else {
         param.value = value;
         param.unit = name.unit;
