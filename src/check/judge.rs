@@ -87,7 +87,7 @@ struct Fault<'r> {
 /// Whether a broken rule is silent because another one speaks of the same fault.
 fn gives_way(fault: &Fault<'_>, faults: &[Fault<'_>]) -> bool {
     // Most rules give way to none, so that this is no walk of all faults for each.
-    fault.rule.gives_way_to.iter().any(|id| {
+    fault.rule.gives_way_to.iter().any(|(id, _)| {
         let beside = |other: &Fault<'_>| {
             other.subject == fault.subject || other.subject == Subject::Whole || fault.subject == Subject::Whole
         };
@@ -271,6 +271,6 @@ fn unknown_rule(load: &Load<'_>, rules: &RuleSet, named: &crate::model::Entry<Ar
         None => "run `draylint rules` for the names of all rules".to_owned(),
     });
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
-    finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
+    finding.leg = load.leg.filter(|leg| leg.span.holds(named.at)).map(|leg| Arc::clone(&leg.name.value));
     finding
 }

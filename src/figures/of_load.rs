@@ -268,7 +268,7 @@ impl<'y> Load<'y> {
     }
 
     /// The top of an item above the deck, what it stands on included.
-    fn top_of(&self, at: usize) -> Known<Length> {
+    pub(super) fn top_of(&self, at: usize) -> Known<Length> {
         let mut top = Length::ZERO;
         let mut next = Some(at);
         // As many steps as there are items: a ring of items standing on one another ends there.

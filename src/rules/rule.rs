@@ -32,7 +32,7 @@ pub struct Rule {
     /// Its parameters, as the yard has them.
     pub params: Vec<Param>,
     /// Rules beside which it stays silent about the same load.
-    pub gives_way_to: Vec<Arc<str>>,
+    pub gives_way_to: Vec<(Arc<str>, Span)>,
     /// What a fix may change.
     pub cure: Vec<Arc<str>>,
     /// Where its bound comes from.
