@@ -159,7 +159,7 @@ impl<'r> Judge<'_, '_, 'r> {
 
     fn finding(&self, rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) -> Finding {
         let speaker = Speaker { rule, load, subject, system: self.system, verdict };
-        let mut places = self.places(ask, load, subject);
+        let mut places = places(ask, load, subject);
         let primary =
             if places.is_empty() { Label { span: load.owner().at, text: String::new() } } else { places.remove(0) };
         let mut finding = Finding::new(rule.id.to_string(), rule.level, primary.span, speaker.say(&ask.say));

@@ -291,16 +291,8 @@ impl Reader<'_> {
     }
 
     fn text_entry<'n>(&mut self, node: &'n Node, what: &str) -> Option<(Arc<str>, &'n Entry)> {
-        match node.arguments().next() {
-            Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) => Some((Arc::clone(text), entry)),
-            _ => {
-                self.wrong(
-                    node.head,
-                    format!("{what} must be a text"),
-                    Some(format!("write {} \"…\"", node.name.text)),
-                );
-                None
-            }
+        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
+            return Some((Arc::clone(text), entry));
         }
         self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
         None
