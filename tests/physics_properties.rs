@@ -24,7 +24,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(600))]
 
     #[test]
-    fn other_units_scale_every_figure(rig in rig(), mass in 0.2..5.0, length in 0.2..5.0) {
+    fn other_units_scale_every_figure(rig in rig(), mass in 0.2_f64..5.0, length in 0.2_f64..5.0) {
         let mut scaled = rig.clone();
         let empty = &mut scaled.trailer.empty;
         (empty.tongue, empty.axles) = (empty.tongue * mass, empty.axles * mass);

@@ -7,12 +7,13 @@ use super::condition::{Comparison, Condition, Number, Operands, Place, Text};
 use super::term::Arithmetic;
 use super::{Compared, Expr, Op, Side, Truth, Value, Verdict};
 
-/// Numbers count as equal within this share of the larger magnitude.
+/// Numbers count as equal within this share of the larger magnitude, or of 1 where both are smaller.
 ///
 /// Unit factors are exact in decimal but not in binary: 5 ft and 60 in are the same length by definition and differ in
 /// the last bit as products of binary fractions, and so does a sum taken in another order. A bound that is met exactly
 /// on paper must be met here, in whichever unit it is written. The tolerance is far above such rounding (1e-16 for each
-/// step) and far below anything that can be measured.
+/// step) and far below anything that can be measured. Near zero a share of the magnitude means nothing, since a sum that
+/// should vanish is off by the rounding of its terms: there a millionth of a gram or of a millimetre counts.
 pub const TOLERANCE: f64 = 1e-9;
 
 impl Expr {
@@ -308,7 +309,7 @@ fn side(place: &Place, value: Value) -> Side {
 
 /// Whether two finite numbers count as equal. A difference that overflows is infinite, and so no tie.
 fn near(left: f64, right: f64) -> bool {
-    (left - right).abs() <= TOLERANCE * left.abs().max(right.abs())
+    (left - right).abs() <= TOLERANCE * left.abs().max(right.abs()).max(1.0)
 }
 
 fn numbers_hold(op: Op, left: f64, right: f64) -> bool {

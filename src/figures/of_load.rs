@@ -31,7 +31,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed("truck.front_share", ALL, SHARE, "the front axle's part of the truck's axle loads", BARS, |load, _| {
         let truck = load.rig.as_ref().map_err(Clone::clone)?.loads.truck;
-        finite(Share::new(truck.front / truck.gross()), || no_number(load))
+        finite(Share::of(truck.front / truck.gross()), || no_number(load))
     }),
     computed(
         "truck.front_kept",
@@ -41,7 +41,7 @@ pub(super) static FIGURES: &[Figure] = &[
         BARS,
         |load, _| {
             let rig = load.rig.as_ref().map_err(Clone::clone)?;
-            finite(Share::new(rig.loads.truck.front / rig.front_alone), || no_number(load))
+            finite(Share::of(rig.loads.truck.front / rig.front_alone), || no_number(load))
         },
     ),
     computed("trailer.gross", ALL, WEIGHT, "tongue and axles of the trailer together", SUMS, |load, _| {
@@ -80,7 +80,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let sides = rig.sides.as_ref().map_err(Clone::clone)?;
             let (left, right): (Mass, Mass) =
                 (sides.iter().map(|side| side.left).sum(), sides.iter().map(|side| side.right).sum());
-            finite(Share::new(left.max(right) / (left + right)), || no_number(load))
+            finite(Share::of(left.max(right) / (left + right)), || no_number(load))
         },
     ),
     computed("load.width", ALL, LENGTH, "trailer and load at their widest", "outlines across the deck", |load, _| {

@@ -109,7 +109,7 @@ pub(super) static FIGURES: &[Figure] = &[
         LENGTH,
         "from the deck's front edge to its foremost point",
         TAPE,
-        |load, subject| value(placed(load, subject)?.front_gap(deck(load)?)),
+        |load, subject| value(measured(placed(load, subject)?.front_gap(deck(load)?))),
     ),
     computed(
         "item.rear_gap",
@@ -117,7 +117,7 @@ pub(super) static FIGURES: &[Figure] = &[
         LENGTH,
         "from its rearmost point to the deck's rear edge",
         TAPE,
-        |load, subject| value(placed(load, subject)?.rear_gap(deck(load)?)),
+        |load, subject| value(measured(placed(load, subject)?.rear_gap(deck(load)?))),
     ),
     entry("item.kind", ITEM, Measures::Text, "machine, cargo or bulk", |load, subject| {
         let word = match item(load, subject)?.item.kind {
@@ -145,8 +145,27 @@ pub(super) static FIGURES: &[Figure] = &[
             let sides = item(load, subject)?.sides()?;
             let deck = load.deck()?;
             let half = deck.width.need(&deck.owner, "width")? / 2.0;
-            value((sides.left - half).max(-sides.right - half))
+            value(measured((sides.left - half).max(-sides.right - half)))
         },
+    ),
+    entry(
+        "item.footing_overhang",
+        ITEM,
+        LENGTH,
+        "what it stands on beyond the deck's edge on the worse side; negative inside",
+        |load, subject| {
+            let item = item(load, subject)?;
+            let deck = load.deck()?;
+            let half = deck.width.need(&deck.owner, "width")? / 2.0;
+            value(item.left.clone()?.abs() + item.footing.clone()? / 2.0 - half)
+        },
+    ),
+    entry(
+        "item.rear_overhang",
+        ITEM,
+        LENGTH,
+        "how far it projects behind the deck's rear edge; negative inside",
+        |load, subject| value(-placed(load, subject)?.rear_gap(deck(load)?)),
     ),
     entry(
         "item.overlap",
@@ -155,7 +174,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "along the deck with an item before it; zero where they are clear",
         |load, subject| {
             let Subject::Item(at) = subject else { return Err(gone(load, "item")) };
-            value(overlap(load, at)?)
+            value(measured(overlap(load, at)?))
         },
     ),
     entry(
@@ -248,6 +267,11 @@ pub(super) static FIGURES: &[Figure] = &[
         leaf(&waiver.item, &waiver.owner, "item")
     }),
 ];
+
+/// A length without what rounding left of a zero: things that touch are clear of each other. No tape shows a nanometre.
+fn measured(length: Length) -> Length {
+    if length.si().abs() < 1e-9 { Length::ZERO } else { length }
+}
 
 /// A subject that is not of the kind a figure is for. The registry offers a figure only at its own subjects, so this is
 /// not seen by a user; it counts as reported.

@@ -59,6 +59,33 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(|item| item.owner.at).collect(),
     },
     Place {
+        name: "aboard.place",
+        label: "where it stands in the truck",
+        of: &[],
+        spans: |load, _| {
+            let place = |cargo: &&crate::model::TruckCargo| cargo.ahead_of_rear_axle.at().unwrap_or(cargo.owner.at);
+            load.in_truck.iter().map(place).collect()
+        },
+    },
+    Place {
+        name: "tires.pressure",
+        label: "their pressure",
+        of: AXLES,
+        spans: |load, subject| match subject {
+            Subject::Axle(axle) => {
+                let pressure = tires(load, axle).ok().and_then(|tires| tires.pressure.at());
+                pressure.into_iter().collect()
+            }
+            _ => Vec::new(),
+        },
+    },
+    Place {
+        name: "item.left",
+        label: "how far off the centre line",
+        of: ON_DECK,
+        spans: |load, subject| the_item(load, subject).and_then(|item| item.left.at()).into_iter().collect(),
+    },
+    Place {
         name: "trailer.empty",
         label: "the empty trailer as weighed",
         of: &[],

@@ -1,15 +1,16 @@
 //! A node of the tree against its word: every fault of one node that can be told without knowing the others.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::first::First;
+use super::missing::missing;
 use super::near::nearest;
 use super::number::ReadError;
-use super::seen::{Leaf, Seen, label};
+use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{annotation, number, placeholder};
+use super::write::{annotation, number};
 use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
@@ -29,12 +30,16 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
         origin: None,
         spread: None,
     };
-    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0 };
+    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0, unsure: false };
     pass.annotation();
     pass.entries();
     pass.spread();
     pass.children();
-    pass.missing();
+    let unsure = pass.unsure;
+    // It has been said, so what rests on it need not say it again.
+    let missed = missing(&seen, findings);
+    seen.broken.extend(missed);
+    seen.lost |= unsure;
     seen
 }
 
@@ -44,10 +49,15 @@ struct Pass<'p, 't> {
     /// The unit stands before the node's name, so its value has none.
     unit_before: bool,
     unknown_words: usize,
+    /// One of several nodes alike could not be read, so that what the others say is not all.
+    unsure: bool,
 }
 
 /// How many unknown words of one node are listed: more than that is a file of another sort.
 const LISTED: usize = 20;
+
+/// After so many findings in one file no help is sought for further unknown words: it is a file of another sort.
+const HELPED: usize = 400;
 
 impl<'t> Pass<'_, 't> {
     fn error(&mut self, rule: &'static str, span: Span, message: String, help: impl Into<String>) {
@@ -88,18 +98,15 @@ impl<'t> Pass<'_, 't> {
             } else {
                 let arg = word.args.get(arguments).or(word.args.last().filter(|last| last.occurs.repeats()));
                 arguments += 1;
-                match arg {
-                    Some(arg) => {
-                        let whole = word.is_entry();
-                        self.argument(entry, arg, if whole { node.head } else { entry.span }, after)
+                if let Some(arg) = arg {
+                    let at = if word.is_entry() { node.head } else { entry.span };
+                    self.argument(entry, arg, at, after)
+                } else {
+                    if !surplus {
+                        self.surplus(entry);
                     }
-                    None => {
-                        if !surplus {
-                            self.surplus(entry);
-                        }
-                        surplus = true;
-                        false
-                    }
+                    surplus = true;
+                    false
                 }
             };
             if swallowed {
@@ -123,12 +130,8 @@ impl<'t> Pass<'_, 't> {
 
     fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<&'static str>) -> bool {
         let word = self.seen.word;
-        // An argument of a word with one value goes by the name of the word.
-        let name = if word.args.len() == 1 && !word.children.is_empty() || arg.takes.names() || !word.is_entry() {
-            arg.name
-        } else {
-            word.name
-        };
+        // An entry written as a node goes by the name of the node.
+        let name = if word.is_entry() { word.name } else { arg.name };
         let calm = self.unit_before && arg.takes.kind().is_some();
         if calm {
             self.seen.broken.push(arg.name);
@@ -159,7 +162,7 @@ impl<'t> Pass<'_, 't> {
         let Some((key, span)) = entry.key.as_ref().map(|key| (&*key.text, key.span)) else {
             return false;
         };
-        let first = *keys.entry(key).or_insert(entry.span);
+        let first = keys.place(key, entry.span);
         if first != entry.span {
             self.twice(entry.span, first, format!("`{key}` is written twice on this line"));
         }
@@ -180,7 +183,7 @@ impl<'t> Pass<'_, 't> {
             }
         }
         if word.open {
-            self.parameter(entry, key);
+            self.parameter(entry, key, span);
             return false;
         }
         self.unknown(key, span, Form::Property(entry));
@@ -203,8 +206,14 @@ impl<'t> Pass<'_, 't> {
         }
     }
 
-    /// A parameter of a rule, whose name the rule knows.
-    fn parameter(&mut self, entry: &Entry, key: &str) {
+    /// A parameter of a rule, whose name the rule knows. No parameter is a word or a yes or no: those are slips of the
+    /// node's own keys.
+    fn parameter(&mut self, entry: &'t Entry, key: &'t str, span: Span) {
+        let own = self.seen.word.props.iter().map(|prop| prop.name);
+        if matches!(entry.value, Value::Text(_) | Value::Bool(_)) && nearest(key, own).is_some() {
+            self.unknown(key, span, Form::Property(entry));
+            return;
+        }
         match read(entry, key, Takes::Number) {
             Ok((got, unit)) => {
                 let leaf = Leaf { got, at: entry.span, unit, limit: true };
@@ -245,13 +254,17 @@ impl<'t> Pass<'_, 't> {
                 self.unknown_child(node);
                 continue;
             };
-            let first = *firsts.entry((child.word.name, Which::Any)).or_insert(node.head);
+            let first = firsts.place((child.word.name, Which::Any), node.head);
             if !child.occurs.repeats() && first != node.head {
                 self.twice(node.head, first, format!("`{}` is written twice", child.word.name));
                 continue;
             }
             let seen = check(node, child.word, self.findings);
             self.distinct(&seen, child, &mut firsts);
+            // Without its name it cannot be kept.
+            let named =
+                child.word.args.first().is_none_or(|arg| !arg.occurs.required() || seen.leaf(arg.name).is_some());
+            self.unsure |= child.occurs.repeats() && !named;
             self.seen.children.push(seen);
         }
     }
@@ -273,7 +286,7 @@ impl<'t> Pass<'_, 't> {
             Got::Choice(at) => Which::Choice(*at),
             _ => return,
         };
-        let first = *firsts.entry((child.word.name, which)).or_insert(leaf.at);
+        let first = firsts.place((child.word.name, which), leaf.at);
         if first != leaf.at {
             self.twice(leaf.at, first, format!("{} is written twice", seen.label()));
         }
@@ -284,91 +297,37 @@ impl<'t> Pass<'_, 't> {
         if self.unknown_words > LISTED {
             return;
         }
+        if self.findings.len() > HELPED {
+            let message = format!("{} is not known here", super::near::quoted(written));
+            self.findings.push(Finding::new("unknown-word", Level::Error, span, message));
+            return;
+        }
         let (finding, meant) = unknown(self.seen, written, span, form);
         self.findings.push(finding);
         self.seen.broken.extend(meant);
     }
 
     fn unknown_child(&mut self, node: &'t Node) {
+        let before = self.seen.broken.len();
         self.unknown(&node.name.text, node.name.span, Form::Child(node));
-    }
-
-    /// What the word cannot do without. Nothing is missed where something was lost: it may be just that.
-    fn missing(&mut self) {
-        if self.seen.lost {
-            return;
-        }
-        let word = self.seen.word;
-        for arg in word.args {
-            if !self.lacks(arg) {
-                continue;
-            }
-            let written = placeholder(arg.takes);
-            let message = format!("{} lacks its {}: {}", self.subject(), arg.name, lower_first(arg.doc));
-            self.error("missing-entry", self.seen.place(), message, format!("write {} {written}", word.name));
-        }
-        for prop in word.props {
-            if !self.lacks(prop) {
-                continue;
-            }
-            let message = format!("{} lacks `{}`: {}", self.subject(), prop.name, lower_first(prop.doc));
-            let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
-            self.error("missing-entry", self.seen.place(), message, help);
-        }
-        for child in word.inner().filter(|child| child.occurs.required()) {
-            let name = child.word.name;
-            if self.seen.child(name).is_none() && !self.seen.is_broken(name) {
-                let message = format!("{} lacks `{name}`: {}", self.subject(), lower_first(child.word.doc));
-                self.error(
-                    "missing-entry",
-                    self.seen.place(),
-                    message,
-                    format!("add {} in its braces", sketch(child.word)),
-                );
-            }
-        }
-    }
-
-    fn lacks(&self, value: &Arg) -> bool {
-        value.occurs.required() && self.seen.leaf(value.name).is_none() && !self.seen.is_broken(value.name)
-    }
-
-    fn subject(&self) -> String {
-        label(self.seen.word, self.seen.first())
+        // It may be any node of this word; when a single one was meant, that one is broken and the rest stands.
+        let meant = self.seen.broken.get(before).and_then(|meant| self.seen.word.child(meant));
+        let single = self.seen.broken.len() > before && meant.is_none_or(|child| !child.occurs.repeats());
+        self.unsure |= !single;
     }
 }
 
 /// Where each key of a line stands first.
-type Keys<'t> = HashMap<&'t str, Span>;
+type Keys<'t> = First<&'t str>;
 
 /// Where each word of a node stands first, by what tells it from its like.
-type Firsts = HashMap<(&'static str, Which), Span>;
+type Firsts = First<(&'static str, Which)>;
 
 #[derive(PartialEq, Eq, Hash)]
 enum Which {
     Any,
     Name(Arc<str>),
     Choice(usize),
-}
-
-/// `Its rating (GAWR).` as it goes on after a colon.
-pub(super) fn lower_first(doc: &str) -> String {
-    let doc = doc.trim_end_matches('.');
-    let mut chars = doc.chars();
-    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
-}
-
-/// A node with what it cannot do without.
-pub(super) fn sketch(word: &Word) -> String {
-    let mut out = word.name.to_owned();
-    for arg in word.args.iter().filter(|arg| arg.occurs.required()) {
-        out.push(' ');
-        out.push_str(&placeholder(arg.takes));
-    }
-    for prop in word.props.iter().filter(|prop| prop.occurs.required()) {
-        out.push_str(&format!(" {}={}", prop.name, placeholder(prop.takes)));
-    }
-    out
 }
 
 /// What a word takes on its line, when that is not too much to list.
@@ -398,13 +357,5 @@ fn unit_first(error: ReadError, entry: &Entry, symbol: Option<&'static str>) -> 
             let help = format!("write the unit before the number: {}{value}", annotation(symbol));
             ReadError { message: format!("the unit of {value} stands after it"), ..error }.help(help)
         }
-    }
-}
-
-/// A name that a text gives, as far as it is one.
-pub(super) fn text_of(entry: &Entry) -> Option<&str> {
-    match &entry.value {
-        Value::Text(text) if entry.key.is_none() => Some(text),
-        _ => None,
     }
 }

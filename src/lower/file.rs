@@ -96,7 +96,9 @@ pub fn lower_file(doc: &Document, is_yard_file: bool) -> FileDefs {
         }
     }
     for lost in &doc.lost {
-        let what = lost.name.as_deref().and_then(|name| WORDS.into_iter().find(|word| word.name == name));
+        // `truck:` was meant as `truck`; the syntax has said so.
+        let name = lost.name.as_deref().map(|name| name.trim_end_matches(':'));
+        let what = name.and_then(|name| WORDS.into_iter().find(|word| word.name == name));
         file.ours |= what.is_some();
         let maybe_sheet = what.is_none_or(|word| word.name == "sheet");
         file.uses_unsure |= maybe_sheet;

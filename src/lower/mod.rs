@@ -8,8 +8,10 @@
 mod agree;
 mod check;
 mod file;
+mod first;
 mod link;
 mod materials;
+mod missing;
 mod near;
 mod number;
 mod read_gear;

@@ -15,7 +15,7 @@ pub(super) fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str
     }
     let plain = plain(written);
     let mut best: Option<(&str, usize)> = None;
-    for word in known {
+    for word in known.into_iter().take(CANDIDATES) {
         let other = self::plain(word);
         let reach = if plain.chars().count() < 3 { 0 } else { (plain.len().max(other.len()) / 4).clamp(1, 3) };
         if other.len().abs_diff(plain.len()) > 3 * (reach + 1) {
@@ -28,6 +28,9 @@ pub(super) fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str
     }
     best
 }
+
+/// How many known words are looked at: help must not cost the square of a large yard.
+pub(super) const CANDIDATES: usize = 256;
 
 fn plain(word: &str) -> String {
     word.chars().map(|c| if c == '_' || c == ' ' { '-' } else { c.to_ascii_lowercase() }).collect()

@@ -85,16 +85,25 @@ pub(super) fn read_quantity(entry: &Entry, name: &str, kind: Kind) -> Result<(f6
     let Some(known) = unit(&ty.text) else {
         return Err(no_unit(entry, &ty.text, ty.span, Some(kind)));
     };
-    let factor = if known.kind == kind {
-        known.factor
+    let (factor, shown) = if known.kind == kind {
+        (known.factor, Some(known))
     } else if kind == Kind::Force && known.kind == Kind::Mass {
-        known.factor * STANDARD_GRAVITY
+        (known.factor * STANDARD_GRAVITY, weight_of(known))
     } else {
         let message = format!("`{name}` is {}, and {} measures {}", a(kind), known.symbol, known.kind.noun());
         return Err(ReadError::new("unit-wrong", ty.span, message).help(format!("write it in {}", symbols(kind))));
     };
     let si = value * factor;
-    if si.is_finite() { Ok((si, Some(known))) } else { Err(not_finite(entry, name)) }
+    if si.is_finite() { Ok((si, shown)) } else { Err(not_finite(entry, name)) }
+}
+
+/// The unit of force in which the weight of a mass keeps its number; none for tonnes and short tons.
+fn weight_of(mass: &Unit) -> Option<&'static Unit> {
+    match mass.symbol {
+        "lb" => unit("lbf"),
+        "kg" => unit("kgf"),
+        _ => None,
+    }
 }
 
 /// `a weight`, `an angle`.
@@ -170,15 +179,35 @@ fn no_number(entry: &Entry, name: &str, kind: Option<Kind>) -> ReadError {
     }
 }
 
-/// `"4360 lb"` or `(lb)"4360"` as it should be written.
+/// `"4360 lb"`, `(lb)"4360"` or `(in)"2 5/16"` as it should be written.
 fn in_words(text: &str, entry: &Entry, kind: Option<Kind>) -> Option<String> {
-    let text = text.trim();
-    let split = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | ','))).unwrap_or(text.len());
+    let text = text.trim().replace(',', "");
+    let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
     let (digits, rest) = text.split_at_checked(split)?;
-    let digits = digits.replace(',', "");
-    digits.parse::<f64>().ok()?;
-    let symbol = if rest.trim().is_empty() { entry.ty.as_ref().map(|ty| &*ty.text)? } else { rest.trim() };
+    let value = mixed(digits)?;
     let all = UNITS.iter().filter(|unit| kind.is_none_or(|kind| unit.kind == kind));
+    let symbol = match (rest.trim(), &entry.ty) {
+        ("", Some(ty)) => &*ty.text,
+        // Sizes in fractions are inches.
+        ("", None) if digits.contains('/') && kind == Some(Kind::Length) => "in",
+        ("", None) => return None,
+        (symbol, _) => symbol,
+    };
     let known = unit(symbol).map(|unit| unit.symbol).or_else(|| nearest(symbol, all.map(|unit| unit.symbol)))?;
-    Some(format!("{}{digits}", annotation(known)))
+    Some(format!("{}{value}", annotation(known)))
+}
+
+/// A decimal number, a fraction, or a whole number and a fraction.
+fn mixed(text: &str) -> Option<f64> {
+    let number = |word: &str| word.parse::<f64>().ok().filter(|value| value.is_finite());
+    let fraction = |word: &str| {
+        let (over, under) = word.split_once('/')?;
+        Some(number(over)? / number(under)?).filter(|value| value.is_finite())
+    };
+    let mut words = text.split_whitespace();
+    match (words.next(), words.next(), words.next()) {
+        (Some(whole), Some(part), None) => Some(number(whole)? + fraction(part)?),
+        (Some(word), None, None) => number(word).or_else(|| fraction(word)),
+        _ => None,
+    }
 }

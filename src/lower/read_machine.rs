@@ -1,5 +1,6 @@
 //! Checked machine and attachment nodes to machines and attachments.
 
+use super::read_truck::axle_word;
 use super::report::Report;
 use super::seen::Seen;
 use crate::model::{
@@ -17,7 +18,7 @@ pub(super) fn machine(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Machin
         axle.map(|axle| self::axle(axle, path))
     };
     let cg = seen.child("cg");
-    let machine = Machine {
+    let mut machine = Machine {
         id,
         front: axle(End::Front),
         rear: axle(End::Rear),
@@ -44,7 +45,7 @@ pub(super) fn machine(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Machin
             report.same(&cg.quantity::<Length>(inner), &seen.quantity(outer), inner, outer);
         }
     }
-    needs(seen, &machine, report);
+    needs(seen, &mut machine, report);
     Some(machine)
 }
 
@@ -54,27 +55,33 @@ fn first_of<T: Clone>(cg: Slot<T>, own: Slot<T>) -> Slot<T> {
 }
 
 /// A machine stands on wheels, with two axles and a wheelbase, or on tracks, with weight and centre of gravity.
-fn needs(seen: &Seen<'_>, machine: &Machine, report: &mut Report<'_>) {
+fn needs(seen: &Seen<'_>, machine: &mut Machine, report: &mut Report<'_>) {
     if seen.lost {
         return;
     }
     let says = |name: &str| seen.child(name).is_some() || seen.is_broken(name);
     if says("axle") {
-        let unsure = seen.is_broken("axle") || seen.children("axle").any(|axle| axle.leaf("end").is_none());
+        // As with a truck's.
+        let axles = || seen.children("axle");
+        let unsure = seen.is_broken("axle") || axles().count() > 1 || axles().any(|axle| axle.leaf("end").is_none());
         for (end, there) in [(End::Front, machine.front.is_some()), (End::Rear, machine.rear.is_some())] {
             if !there && !unsure {
                 report.lacks_axle(seen, end.word());
+                machine.owner.reported.push(axle_word(end));
             }
         }
         if !says("wheelbase") {
             report.lacks(seen, "wheelbase");
+            machine.owner.reported.push("wheelbase");
         }
     } else if ["weight", "cg", "tracks"].into_iter().any(says) {
         for name in ["weight", "cg", "tracks"].into_iter().filter(|name| !says(name)) {
             report.lacks(seen, name);
+            machine.owner.reported.push(name);
         }
     } else {
         report.stands_on_nothing(seen);
+        machine.owner.reported.extend(["axle", "weight", "cg", "tracks"]);
     }
 }
 

@@ -3,6 +3,7 @@
 use super::read_truck::tires;
 use super::seen::Seen;
 use crate::model::{Anchor, Chains, Coupler, Deck, Ramp, Trailer, TrailerAxle, Walls};
+use crate::units::Length;
 
 /// The trailer; nothing when it has no id.
 pub(super) fn trailer(seen: &Seen<'_>) -> Option<Trailer> {
@@ -86,7 +87,7 @@ fn axles(seen: &Seen<'_>, parent: &str) -> Vec<TrailerAxle> {
         .collect();
     // With a station unknown there is no order but the written one.
     if axles.iter().all(|axle| axle.at.entry().is_some()) {
-        let station = |axle: &TrailerAxle| axle.at.value().map_or(0.0, |at| at.si());
+        let station = |axle: &TrailerAxle| axle.at.value().map_or(0.0, Length::si);
         axles.sort_by(|one, two| station(one).total_cmp(&station(two)));
     }
     axles

@@ -1,5 +1,7 @@
 //! A checked truck node to a truck.
 
+use std::sync::Arc;
+
 use super::report::Report;
 use super::seen::Seen;
 use crate::model::{Ball, Choice, End, Hitch, Tires, Truck, TruckAxle};
@@ -7,8 +9,8 @@ use crate::model::{Ball, Choice, End, Hitch, Tires, Truck, TruckAxle};
 /// The truck; nothing when it has no id.
 pub(super) fn truck(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Truck> {
     let id = seen.name()?;
-    let owner = seen.owner("");
-    let path = &owner.path;
+    let mut owner = seen.owner("");
+    let path = &Arc::clone(&owner.path);
     let axle = |end: End| {
         seen.children("axle").find(|axle| axle.choice::<End>("end").value() == Some(end)).map(|axle| {
             let owner = axle.owner(path);
@@ -23,12 +25,16 @@ pub(super) fn truck(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Truck> {
         })
     };
     let (front, rear) = (axle(End::Front), axle(End::Rear));
-    // An axle whose end could not be read may be either; with none at all the word itself was missed.
-    let unsure = seen.lost || seen.is_broken("axle") || seen.children("axle").any(|axle| axle.leaf("end").is_none());
+    // An axle whose end could not be read may be either, as may the second of two with the same end; with none at all
+    // the word itself was missed.
+    let axles = || seen.children("axle");
+    let unsure =
+        seen.lost || seen.is_broken("axle") || axles().count() > 1 || axles().any(|axle| axle.leaf("end").is_none());
     if !unsure && (front.is_some() || rear.is_some()) {
         for (end, there) in [(End::Front, front.is_some()), (End::Rear, rear.is_some())] {
             if !there {
                 report.lacks_axle(seen, end.word());
+                owner.reported.push(axle_word(end));
             }
         }
     }
@@ -43,6 +49,14 @@ pub(super) fn truck(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Truck> {
         hitch,
         owner,
     })
+}
+
+/// An axle by its end, as figures call it when it is missing.
+pub(super) const fn axle_word(end: End) -> &'static str {
+    match end {
+        End::Front => "axle \"front\"",
+        End::Rear => "axle \"rear\"",
+    }
 }
 
 /// The tires of an axle.

@@ -1,6 +1,6 @@
 //! What is missing or doubled in a way that its word alone does not tell.
 
-use super::check::{lower_first, sketch};
+use super::missing::{lower_first, sketch};
 use super::seen::Seen;
 use crate::finding::{Finding, Level};
 use crate::model::Slot;

@@ -217,7 +217,7 @@ impl<'t> Seen<'t> {
     /// The same under another name.
     pub(super) fn owner_called(&self, parent: &str, label: &str) -> Owner {
         let path = if parent.is_empty() { Arc::from(label) } else { Arc::from(format!("{parent} {label}")) };
-        Owner { path, at: self.node.head, lost: self.lost }
+        Owner { path, at: self.node.head, lost: self.lost, reported: self.broken.clone() }
     }
 }
 

@@ -1,6 +1,6 @@
 //! A word that is not known where it stands: what was meant.
 
-use super::check::sketch;
+use super::missing::sketch;
 use super::near::{closest, either, quoted};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
@@ -23,12 +23,6 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
     let here = seen.label();
     let finding = |message: String| Finding::new("unknown-word", Level::Error, span, message);
     let no_such = || finding(format!("`{}` is no word of {here}", short(written)));
-    if let Some(bare) = written.strip_suffix(':')
-        && let Some(known) = known_here(seen.word, bare)
-    {
-        let help = format!("KDL writes `{}`, without a colon", rewritten(seen.word, known, form));
-        return (no_such().help(help), free(seen, known));
-    }
     if let Some(known) = known_here(seen.word, written) {
         // Known, but in the other form.
         let (message, help) = match form {
@@ -64,7 +58,7 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         };
         return (no_such().help(help), None);
     }
-    let known: Vec<&str> = names(seen.word).collect();
+    let known: Vec<&str> = names(seen.word).filter(|name| ![ORIGIN.name, PLUS_MINUS.name].contains(name)).collect();
     let finding = no_such();
     let finding = match known.len() {
         0 => finding.help("delete it"),
@@ -77,25 +71,20 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
 /// The finding for a top-level word, and the known one that was meant; nothing when it is near to none.
 pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>)> {
     let written = &node.name.text;
-    let bare = written.strip_suffix(':').unwrap_or(written);
     let finding = Finding::new(
         "unknown-word",
         Level::Error,
         node.name.span,
         format!("`{}` is no word of a load sheet's top level", short(written)),
     );
-    if let Some(word) = WORDS.into_iter().find(|word| word.name == bare) {
-        let id = node.entries.first().map(|entry| format!(" {}", typed(entry))).unwrap_or_default();
-        return Some((finding.help(format!("KDL writes `{bare}{id}`, without a colon")), Some(word)));
-    }
-    let near = closest(bare, WORDS.iter().map(|word| word.name));
-    let belongs = owners(bare);
+    let near = closest(written, WORDS.iter().map(|word| word.name));
+    let belongs = owners(written);
     match near {
         Some((known, far)) if far <= 1 || belongs.is_empty() => {
             let word = WORDS.into_iter().find(|word| word.name == known);
             Some((finding.help(format!("write `{known}`")), word))
         }
-        _ if !belongs.is_empty() => Some((finding.help(format!("`{bare}` belongs to {}", either(&belongs))), None)),
+        _ if !belongs.is_empty() => Some((finding.help(format!("`{written}` belongs to {}", either(&belongs))), None)),
         _ => None,
     }
 }
@@ -107,7 +96,8 @@ fn short(written: &str) -> String {
 
 /// Every name that a node takes, on its line and in its braces.
 fn names(word: &'static Word) -> impl Iterator<Item = &'static str> {
-    word.props.iter().map(|prop| prop.name).chain(word.inner().map(|child| child.word.name))
+    let own = word.props.iter().map(|prop| prop.name).chain(word.inner().map(|child| child.word.name));
+    own.chain([ORIGIN.name, PLUS_MINUS.name].into_iter().filter(|_| word.has_quantity()))
 }
 
 fn known_here(word: &'static Word, name: &str) -> Option<&'static str> {
@@ -128,18 +118,10 @@ fn rewritten(word: &'static Word, known: &'static str, form: Form<'_>) -> String
         Form::Property(entry) => Some(entry),
         Form::Child(node) => node.entries.first(),
     };
-    let unit_after = match form {
-        Form::Child(node) => node.entries.get(1).filter(|next| next.key.is_none()).and_then(super::check::text_of),
-        Form::Property(_) => None,
-    };
-    let value = value.map(|entry| match unit_after.and_then(crate::units::unit) {
-        Some(unit) if entry.ty.is_none() => {
-            format!("{}{}", super::write::annotation(unit.symbol), super::write::number(&entry.value))
-        }
-        _ => typed(entry),
-    });
+    let value = value.map(typed);
     match (word.child(known), value) {
         (Some(child), Some(value)) if !child.word.args.is_empty() => format!("{known} {value}"),
+        (Some(_), _) if matches!(form, Form::Child(_)) => known.to_owned(),
         (Some(child), _) => sketch(child.word),
         (None, Some(value)) => format!("{known}={value}"),
         (None, None) => format!("{known}=…"),

@@ -121,8 +121,8 @@ fn in_range(
     (least, most): (f64, f64),
 ) -> Result<(), ReadError> {
     // A bound written in another unit may miss by a rounding.
-    let slack = 1e-9 * least.abs().max(most.abs().min(1e9));
-    if si >= least - slack && si <= most + slack {
+    let slack = |bound: f64| bound.abs() * 1e-9;
+    if si >= least - slack(least) && (si <= most || si <= most + slack(most)) {
         return Ok(());
     }
     // As it was written: in its own unit, or in inches when it stands in words.
@@ -135,10 +135,23 @@ fn in_range(
     };
     let error = impossible(entry, message);
     Err(if most < f64::MAX {
-        error.help(format!("write {} from {} to {}", a(kind), shown(least), shown(most)))
+        let bound =
+            |si: f64| unit.map_or_else(String::new, |unit| show_in(three_digits(si / unit.factor) * unit.factor, unit));
+        error.help(format!("write {} from {} to {}", a(kind), bound(least), bound(most)))
     } else {
         error.help("write how far it can be off, without a sign")
     })
+}
+
+/// A bound to three digits: where exactly absurdity starts does not matter.
+fn three_digits(value: f64) -> f64 {
+    let decade = value.abs().log10().floor();
+    if !decade.is_finite() {
+        return value;
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "the decade of a finite number fits")]
+    let scale = 10_f64.powi(2 - decade as i32);
+    (value * scale).round() / scale
 }
 
 fn symbol(entry: &Entry, text: &str) -> Result<Got, ReadError> {
@@ -166,7 +179,7 @@ fn one_of(entry: &Entry, text: &str, takes: Takes) -> Result<Got, ReadError> {
     let Takes::OneOf { noun, .. } = takes else {
         return Err(wrong_sort(entry, "this value", takes));
     };
-    let message = format!("{} is no {noun}", quoted(text));
+    let message = format!("{noun} cannot be {}", quoted(text));
     let help = match nearest(text, takes.words()) {
         Some(near) => format!("write \"{near}\""),
         None => format!("write {}", either(&takes.words().map(|word| format!("\"{word}\"")).collect::<Vec<_>>())),

@@ -106,13 +106,18 @@ pub struct Owner {
     pub at: Span,
     /// Some of its entries could not be read at all, so that an absent one may stand among them.
     pub lost: bool,
+    /// Words of entries and nodes that are missing or broken here, which has been reported.
+    pub reported: Vec<&'static str>,
 }
 
 impl Owner {
     /// What this owner does not say.
     #[must_use]
     pub fn lacks(&self, word: &'static str) -> Missing {
-        Missing { owner: Arc::clone(&self.path), at: self.at, word, broken: self.lost }
+        // `cg` stands for `cg arm` too.
+        let told = |one: &&str| word.strip_prefix(*one).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
+        let broken = self.lost || self.reported.iter().any(|one| told(&one));
+        Missing { owner: Arc::clone(&self.path), at: self.at, word, broken }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The whole rig, and the weight-distributing hitch that ties its two halves together.
 
-use crate::units::{Length, Mass, MassMoment, Share};
+use crate::units::{Dual, Length, Mass, MassMoment, Share};
 
 use super::error::{StaticsError, finite, not_negative};
 use super::trailer::{PointLoad, Trailer, TrailerLoads};
@@ -45,7 +45,7 @@ impl RigLoads {
     #[must_use]
     pub fn tongue_share(&self) -> Option<Share> {
         let share = self.tongue / self.trailer.gross;
-        share.is_finite().then_some(Share::new(share))
+        share.is_finite().then_some(Share::of(share))
     }
 }
 
@@ -101,7 +101,7 @@ fn restore(
         return Ok((MassMoment::ZERO, plain));
     }
     let static_loss = plain.tongue * overhang;
-    let wanted = static_loss * (part.si() - 1.0);
+    let wanted = static_loss * (part.dual() - Dual::new(1.0));
     let scale = static_loss.kg_m() * (1.0 + part.si());
     let mut couple = MassMoment::ZERO;
     let mut loaded = plain;
@@ -110,7 +110,7 @@ fn restore(
         if missing.kg_m().abs() <= 1e-12 * scale {
             break;
         }
-        couple += missing / (1.0 + overhang / loaded.reaction_station);
+        couple += missing / (Dual::new(1.0) + overhang / loaded.reaction_station);
         loaded = trailer.loads_with_couple(on_trailer, couple)?;
     }
     Ok((couple, loaded))

@@ -1,6 +1,6 @@
 //! Left and right: what the wheels of each side of a trailer carry.
 
-use crate::units::{Length, Mass, MassMoment};
+use crate::units::{Dual, Length, Mass, MassMoment};
 
 use super::error::{StaticsError, finite, positive};
 use super::trailer::{PointLoad, Sharing, Trailer, TrailerAxle, TrailerLoads};
@@ -32,12 +32,12 @@ impl Trailer {
         if !roll.kg_m().is_finite() {
             return Err(StaticsError::NotFinite("the load's distance from the centre line"));
         }
-        if roll.kg_m().abs() <= 0.0 {
+        let Some(tracks) = self.axles.iter().map(|axle| axle.track).collect::<Option<Vec<_>>>() else {
+            if roll.kg_m().abs() > 0.0 {
+                return Ok(None);
+            }
             let halves = loads.axles.iter().map(|load| SideLoads { left: *load / 2.0, right: *load / 2.0 });
             return Ok(Some(halves.collect()));
-        }
-        let Some(tracks) = self.axles.iter().map(|axle| axle.track).collect::<Option<Vec<_>>>() else {
-            return Ok(None);
         };
         for track in &tracks {
             positive(*track, "the track width")?;
@@ -45,10 +45,11 @@ impl Trailer {
         let mut sides = Vec::with_capacity(loads.axles.len());
         let by_springs = matches!(loads.sharing, Sharing::BySprings { .. });
         let mean = tracks.iter().copied().sum::<Length>() / self.count();
-        let turned: Vec<f64> = self.axles.iter().zip(&loads.axles).map(|(axle, load)| roll_rate(axle, *load)).collect();
-        let answers: f64 = turned.iter().zip(&tracks).map(|(rate, track)| rate * track.si()).sum();
+        let turned: Vec<Dual> =
+            self.axles.iter().zip(&loads.axles).map(|(axle, load)| roll_rate(axle, *load)).collect();
+        let answers: Dual = turned.iter().zip(&tracks).map(|(rate, track)| *rate * track.dual()).sum();
         for (load, rate) in loads.axles.iter().zip(&turned) {
-            let more = if by_springs { Mass::new(roll.kg_m() * rate / answers) } else { roll / mean / self.count() };
+            let more = if by_springs { Mass::of(roll.dual() * *rate / answers) } else { roll / mean / self.count() };
             finite(more, "the side load")?;
             sides.push(SideLoads { left: *load / 2.0 + more, right: *load / 2.0 - more });
         }
@@ -57,9 +58,9 @@ impl Trailer {
 }
 
 /// How strongly an axle's wheels answer a roll of the frame: rate times track, nothing when lifted.
-fn roll_rate(axle: &TrailerAxle, load: Mass) -> f64 {
+fn roll_rate(axle: &TrailerAxle, load: Mass) -> Dual {
     match (axle.rate, axle.track) {
-        (Some(rate), Some(track)) if load > Mass::ZERO => rate.si() * track.si(),
-        _ => 0.0,
+        (Some(rate), Some(track)) if load > Mass::ZERO => rate.dual() * track.dual(),
+        _ => Dual::default(),
     }
 }

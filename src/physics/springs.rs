@@ -1,6 +1,6 @@
 //! Independent axles: the pitch at which their springs balance the weight.
 
-use crate::units::{Force, Length, Mass, MassMoment, Share, Stiffness};
+use crate::units::{Dual, Force, Length, Mass, MassMoment, Share, Stiffness};
 
 use super::error::{StaticsError, finite};
 
@@ -31,21 +31,21 @@ pub(super) struct Balance {
 
 /// A spring in plain numbers: kg, m, rad (small angles).
 struct Plain {
-    station: f64,
+    station: Dual,
     /// Force at pitch zero with the coupling as held; below zero when the wheel hangs free there.
-    at_level: f64,
+    at_level: Dual,
     /// More force per rad of pitch.
-    per_pitch: f64,
+    per_pitch: Dual,
 }
 
 impl Plain {
-    fn force(&self, pitch: f64) -> f64 {
-        (self.at_level + self.per_pitch * pitch).max(0.0)
+    fn force(&self, pitch: Dual) -> Dual {
+        (self.at_level + self.per_pitch * pitch).max(Dual::default())
     }
 
     /// The pitch at which the wheel touches the ground without load.
     fn touches_at(&self) -> f64 {
-        -self.at_level / self.per_pitch
+        (-self.at_level / self.per_pitch).value()
     }
 }
 
@@ -62,35 +62,36 @@ impl Springs {
             .springs
             .iter()
             .map(|spring| {
-                let per_metre = Force::new(spring.rate.si()).as_mass().si();
+                let per_metre = Force::of(spring.rate.dual()).as_mass().dual();
                 Plain {
-                    station: spring.station.si(),
-                    at_level: spring.empty.si() + per_metre * self.lowered.si(),
-                    per_pitch: per_metre * spring.station.si(),
+                    station: spring.station.dual(),
+                    at_level: spring.empty.dual() + per_metre * self.lowered.dual(),
+                    per_pitch: per_metre * spring.station.dual(),
                 }
             })
             .collect();
-        let empty: f64 = self.springs.iter().map(|spring| (spring.empty * spring.station).kg_m()).sum();
-        let wanted = empty + moment.kg_m();
+        let empty: Dual = self.springs.iter().map(|spring| (spring.empty * spring.station).dual()).sum();
+        let wanted = empty + moment.dual();
         // Every axle stands behind the coupling, so together they can answer any moment above zero and none below.
-        if wanted < 0.0 {
+        if wanted.value() < 0.0 {
             return Err(StaticsError::WheelsLift);
         }
-        let holds = |pitch: f64| plain.iter().map(|spring| spring.force(pitch) * spring.station).sum::<f64>();
+        let holds =
+            |pitch: f64| plain.iter().map(|spring| spring.force(Dual::new(pitch)) * spring.station).sum::<Dual>();
         let mut touches: Vec<f64> = plain.iter().map(Plain::touches_at).collect();
         touches.sort_by(f64::total_cmp);
         let first = touches.first().copied().ok_or(StaticsError::NoAxles)?;
         // On the ground: every wheel that touches before the pitch that is looked for; at least the first one.
         let reached = touches.iter().copied().filter(|pitch| holds(*pitch) < wanted).fold(first, f64::max);
         let grounded = || plain.iter().filter(|spring| spring.touches_at() <= reached);
-        let fixed: f64 = grounded().map(|spring| spring.at_level * spring.station).sum();
-        let per_pitch: f64 = grounded().map(|spring| spring.per_pitch * spring.station).sum();
-        let rates: f64 = grounded().map(|spring| spring.per_pitch).sum();
-        let pitch = finite(Share::new((wanted - fixed) / per_pitch), "the trailer's pitch")?;
+        let fixed: Dual = grounded().map(|spring| spring.at_level * spring.station).sum();
+        let per_pitch: Dual = grounded().map(|spring| spring.per_pitch * spring.station).sum();
+        let rates: Dual = grounded().map(|spring| spring.per_pitch).sum();
+        let pitch = finite(Share::of((wanted - fixed) / per_pitch), "the trailer's pitch")?;
         let axles = plain.iter().map(|spring| {
             let grounded = spring.touches_at() <= reached;
-            Mass::new(if grounded { spring.force(pitch.si()) } else { 0.0 })
+            if grounded { Mass::of(spring.force(pitch.dual())) } else { Mass::ZERO }
         });
-        Ok(Balance { axles: axles.collect(), pitch, reaction_station: Length::new(per_pitch / rates) })
+        Ok(Balance { axles: axles.collect(), pitch, reaction_station: Length::of(per_pitch / rates) })
     }
 }

@@ -1,6 +1,6 @@
 //! The loaded trailer on level ground: tongue, gross, and what each axle carries.
 
-use crate::units::{Length, Mass, MassMoment, Share, Stiffness};
+use crate::units::{Dual, Length, Mass, MassMoment, Share, Stiffness};
 
 use super::error::{StaticsError, finite, not_negative, positive};
 use super::springs::{Spring, Springs};
@@ -113,7 +113,7 @@ impl TrailerLoads {
     #[must_use]
     pub fn share(&self) -> Option<Share> {
         let share = self.tongue / self.gross;
-        share.is_finite().then_some(Share::new(share))
+        share.is_finite().then_some(Share::of(share))
     }
 
     /// The axles whose wheels are off the ground (index from 0): springs hold the frame, but cannot pull it down.
@@ -239,7 +239,7 @@ impl Trailer {
                     not_negative(*weight, "the axle's empty weight")?;
                 }
                 let all: Mass = empty.iter().copied().sum();
-                (empty.iter().map(|weight| *weight / all).collect::<Vec<f64>>(), all > Mass::ZERO)
+                (empty.iter().map(|weight| *weight / all).collect::<Vec<Dual>>(), all > Mass::ZERO)
             }
             None => (Vec::new(), false),
         };

@@ -88,6 +88,7 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
             ("after } the line must end", "put this before the {, or on a line of its own if it is a node")
         }
         What::DoubleSlashdash => ("/- switches off what follows it, and cannot stand twice in a row", "write it once"),
+        What::GluedSlashdash => ("a blank must stand before /-", "write a blank before it"),
         What::LooseSemicolon => ("a semicolon ends a node, and there is none before it", "delete it"),
         What::LooseSlashdash => ("/- switches off what follows it, and nothing does", "delete it"),
     };

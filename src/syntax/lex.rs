@@ -112,6 +112,17 @@ impl<'a> Lexer<'a> {
         at + rest.find(sort).unwrap_or(rest.len())
     }
 
+    /// The first place from here on whose byte is not of this sort: a quick way past the usual ASCII.
+    fn past(&self, at: usize, sort: impl Fn(u8) -> bool) -> usize {
+        let rest = self.rest(at).as_bytes();
+        at + rest.iter().position(|byte| !sort(*byte)).unwrap_or(rest.len())
+    }
+
+    /// The end of the line.
+    fn line_end(&self, at: usize) -> usize {
+        self.find(self.past(at, |byte| matches!(byte, b' '..=b'~')), is_newline)
+    }
+
     /// The length of a line break here, 0 for none.
     fn newline(&self, at: usize) -> usize {
         let rest = self.rest(at);
@@ -138,11 +149,17 @@ impl<'a> Lexer<'a> {
             _ if at == 0 && self.rest(at).starts_with('\u{feff}') => (Kind::Blank, '\u{feff}'.len_utf8()),
             b'\\' => self.continuation(),
             b'/' => match self.byte(at + 1) {
-                b'/' => (Kind::LineComment, self.find(at, is_newline)),
+                b'/' => (Kind::LineComment, self.line_end(at)),
                 b'*' => self.block_comment(),
                 b'-' => (Kind::Slashdash, at + 2),
                 _ => one(Kind::Stray),
             },
+            b' ' | b'\t' => (Kind::Blank, self.find(self.past(at, |byte| byte == b' '), |c| !is_blank(c))),
+            byte if byte.is_ascii_alphanumeric() => {
+                let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_');
+                (Kind::Word, self.find(self.past(at, plain), ends_word))
+            }
+            b'\n' => one(Kind::Newline),
             _ => match self.newline(at) {
                 0 => {
                     let blanks = self.find(at, |c| !is_blank(c));
@@ -196,6 +213,7 @@ impl<'a> Lexer<'a> {
         }
         let mut at = self.at + 1;
         loop {
+            at = self.past(at, |byte| matches!(byte, b' '..=b'~') && !matches!(byte, b'"' | b'\\'));
             at = self.find(at, |c| matches!(c, '"' | '\\') || is_newline(c));
             match self.byte(at) {
                 b'"' => return (Kind::Quoted { closed: true }, at + 1),

@@ -26,6 +26,8 @@ pub(super) struct Outline {
     pub(super) faults: Vec<Fault>,
     /// A limit that the text exceeds; the scan ended there.
     pub(super) refused: Option<Refusal>,
+    /// Whether it holds a form that is KDL and that the parser does not take as a whole.
+    pub(super) piecewise: bool,
     /// Whether braces do not pair up.
     pub(super) unbalanced: bool,
 }
@@ -98,6 +100,8 @@ pub(super) enum What {
     DoubleSlashdash,
     /// `/-` with nothing after it.
     LooseSlashdash,
+    /// `/-` without a blank before it.
+    GluedSlashdash,
     /// `;` with no node before it.
     LooseSemicolon,
 }

@@ -49,7 +49,7 @@ fn parse_here(file: FileId, text: &str) -> Parsed {
         findings.push(explain::refusal(file, refusal));
         return Parsed { document: None, findings: settled(findings) };
     }
-    let at_once = outline.faults.is_empty() && text.matches("/-").nth(MAX_SLASHDASHES).is_none();
+    let at_once = outline.faults.is_empty() && !outline.piecewise && text.matches("/-").nth(MAX_SLASHDASHES).is_none();
     let parsed = at_once.then(|| KdlDocument::parse(text));
     let document = match parsed {
         Some(Ok(document)) => {

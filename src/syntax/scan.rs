@@ -59,6 +59,8 @@ struct Scan {
     /// Indentation of this line, and whether nothing has stood on it yet.
     indent: usize,
     fresh: bool,
+    /// Whether the token before is a word or a text.
+    after_word: bool,
 }
 
 impl Scan {
@@ -70,6 +72,7 @@ impl Scan {
             by_indent,
             indent: 0,
             fresh: true,
+            after_word: false,
         };
         let mut cut = false;
         for token in Lexer::new(text, 0..text.len()) {
@@ -97,6 +100,8 @@ impl Scan {
             Kind::BlockComment { depth, lines, closed } => self.comment(token, depth, lines, closed),
             Kind::Semicolon => {
                 self.loose_slashdash();
+                // KDL 2 lets `;` end a node that is switched off; the parser does not.
+                self.out.piecewise |= self.node_is_off();
                 if self.top.node.is_none() {
                     self.fault(token.range(), What::LooseSemicolon);
                 }
@@ -110,6 +115,7 @@ impl Scan {
         if !matches!(token.kind, Kind::Newline | Kind::Blank) {
             self.fresh = false;
         }
+        self.after_word = token.kind == Kind::Word || token.is_text();
     }
 
     fn fault(&mut self, at: std::ops::Range<usize>, what: What) {
@@ -170,6 +176,10 @@ impl Scan {
     }
 
     fn slashdash(&mut self, token: Token) {
+        if self.after_word {
+            self.fault(token.range(), What::GluedSlashdash);
+            self.mark_bad();
+        }
         if let Some((start, _)) = self.top.pending {
             self.fault(start..token.end, What::DoubleSlashdash);
             self.mark_bad();
@@ -185,7 +195,8 @@ impl Scan {
         let pending = self.top.pending.take().is_some();
         if self.top.node.is_none() {
             self.begin(token, pending);
-        } else if self.top.closed || self.top.junk {
+        } else if self.top.closed || self.top.junk || self.current().is_some_and(|piece| !piece.masks.is_empty()) {
+            // Nothing but further braces may follow braces, even when they are switched off (KDL 2, section 3.3).
             self.junk(token);
         } else if let Some(piece) = self.current() {
             (piece.head_end, piece.end) = (token.end, token.end);

@@ -52,10 +52,10 @@ impl<'a> Slips<'a> {
         (this.end == next.start).then_some(next)
     }
 
-    /// The end of the run of tokens without blanks that begins here.
+    /// The end of the run of tokens without blanks that begins here; of a few, since more are not shown.
     fn glued_end(&self, at: usize) -> usize {
         let mut last = at;
-        while self.joined(last).is_some() {
+        while last < at + 8 && self.joined(last).is_some() {
             last += 1;
         }
         self.get(last).map_or(0, |token| token.end)

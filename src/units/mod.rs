@@ -4,11 +4,13 @@
 //! 1 lb = 0.45359237 kg, 1 in = 25.4 mm, standard gravity 9.80665 m/s2 (NIST SP 811, Appendix B; the 1959 yard and
 //! pound agreement; CGPM 1901).
 
+mod dual;
 mod kind;
 mod quantity;
 mod show;
 mod symbol;
 
+pub use dual::Dual;
 pub use kind::{Dim, Kind};
 pub use quantity::{
     Angle, Density, Force, Length, Mass, MassMoment, Pressure, Quantity, Share, Speed, Stiffness, Volume,

@@ -1,9 +1,9 @@
-//! One type per kind of quantity, each a plain number in SI.
+//! One type per kind of quantity, each a number in SI with its slope.
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
-use super::Kind;
+use super::{Dual, Kind};
 
 /// What every quantity type offers, so that code about quantities in general (reading, printing) is written once.
 pub trait Quantity: Copy {
@@ -11,29 +11,59 @@ pub trait Quantity: Copy {
     const KIND: Kind;
     /// From a number in the kind's SI unit ([`Kind::si_symbol`]).
     fn from_si(value: f64) -> Self;
+    /// From a number in the kind's SI unit with its slope.
+    fn from_dual(number: Dual) -> Self;
+    /// The number in the kind's SI unit with its slope.
+    fn dual(self) -> Dual;
+
     /// The number in the kind's SI unit.
-    fn si(self) -> f64;
+    fn si(self) -> f64 {
+        self.dual().value()
+    }
+
+    /// Its derivative along the entry that is varied, in SI units of both.
+    fn slope(self) -> f64 {
+        self.dual().slope()
+    }
+
+    /// The same quantity as the one that is varied.
+    #[must_use]
+    fn varied(self) -> Self {
+        Self::from_dual(Dual::with_slope(self.si(), 1.0))
+    }
 }
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $kind:ident) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
-        pub struct $name(f64);
+        pub struct $name(Dual);
 
         impl $name {
             /// Nothing of it.
-            pub const ZERO: Self = Self(0.0);
+            pub const ZERO: Self = Self(Dual::new(0.0));
 
             /// From a number in the SI unit of the kind.
             #[must_use]
             pub const fn new(si: f64) -> Self {
-                Self(si)
+                Self(Dual::new(si))
+            }
+
+            /// From a number in the SI unit of the kind with its slope.
+            #[must_use]
+            pub const fn of(number: Dual) -> Self {
+                Self(number)
             }
 
             /// The number in the SI unit of the kind.
             #[must_use]
             pub const fn si(self) -> f64 {
+                self.0.value()
+            }
+
+            /// The number in the SI unit of the kind with its slope.
+            #[must_use]
+            pub const fn dual(self) -> Dual {
                 self.0
             }
 
@@ -59,9 +89,12 @@ macro_rules! quantity {
         impl Quantity for $name {
             const KIND: Kind = Kind::$kind;
             fn from_si(value: f64) -> Self {
-                Self(value)
+                Self::new(value)
             }
-            fn si(self) -> f64 {
+            fn from_dual(number: Dual) -> Self {
+                Self(number)
+            }
+            fn dual(self) -> Dual {
                 self.0
             }
         }
@@ -101,15 +134,27 @@ macro_rules! arithmetic {
                 Self(self.0 * by)
             }
         }
+        impl Mul<Dual> for $name {
+            type Output = Self;
+            fn mul(self, by: Dual) -> Self {
+                Self(self.0 * by)
+            }
+        }
         impl Div<f64> for $name {
             type Output = Self;
             fn div(self, by: f64) -> Self {
                 Self(self.0 / by)
             }
         }
+        impl Div<Dual> for $name {
+            type Output = Self;
+            fn div(self, by: Dual) -> Self {
+                Self(self.0 / by)
+            }
+        }
         impl Div for $name {
-            type Output = f64;
-            fn div(self, other: Self) -> f64 {
+            type Output = Dual;
+            fn div(self, other: Self) -> Dual {
                 self.0 / other.0
             }
         }
@@ -198,21 +243,27 @@ quantity!(
 
 /// Mass times lever arm in kg m: the moments of weight-and-balance sums.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
-pub struct MassMoment(f64);
+pub struct MassMoment(Dual);
 
 impl MassMoment {
     /// No moment.
-    pub const ZERO: Self = Self(0.0);
+    pub const ZERO: Self = Self(Dual::new(0.0));
 
     /// From kg m.
     #[must_use]
     pub const fn new(kg_m: f64) -> Self {
-        Self(kg_m)
+        Self(Dual::new(kg_m))
     }
 
     /// In kg m.
     #[must_use]
     pub const fn kg_m(self) -> f64 {
+        self.0.value()
+    }
+
+    /// In kg m with its slope.
+    #[must_use]
+    pub const fn dual(self) -> Dual {
         self.0
     }
 }
@@ -248,6 +299,6 @@ impl Angle {
     /// In radians.
     #[must_use]
     pub fn radians(self) -> f64 {
-        self.0.to_radians()
+        self.si().to_radians()
     }
 }

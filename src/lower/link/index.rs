@@ -8,7 +8,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::near::{either, nearest, quoted};
 use crate::lower::words::Named;
-use crate::model::Entry;
+use crate::model::{Entry, Owner, Yard};
 use crate::text::Span;
 
 /// Definitions of one sort. Output never walks the map, only the list.
@@ -17,6 +17,8 @@ pub(super) struct Index {
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
     used: Vec<Cell<bool>>,
+    /// Some name means none of these, and may be meant for any.
+    missed: Cell<bool>,
 }
 
 impl Index {
@@ -42,7 +44,7 @@ impl Index {
             }
         }
         let used = vec![Cell::new(false); ids.len()];
-        Self { what, first, ids, used }
+        Self { what, first, ids, used, missed: Cell::new(false) }
     }
 
     pub(super) fn get(&self, id: &str) -> Option<usize> {
@@ -65,6 +67,11 @@ impl Index {
         (!few.is_empty()).then(|| either(&few))
     }
 
+    /// Notes that a name means none of these.
+    pub(super) fn miss(&self) {
+        self.missed.set(true);
+    }
+
     pub(super) fn mark(&self, target: Option<usize>) {
         if let Some(used) = target.and_then(|at| self.used.get(at)) {
             used.set(true);
@@ -81,6 +88,9 @@ impl Index {
     }
 
     pub(super) fn never_used<'y>(&self, ids: impl Iterator<Item = &'y Entry<Arc<str>>>, findings: &mut Vec<Finding>) {
+        if self.missed.get() {
+            return;
+        }
         for (at, id) in ids.enumerate() {
             // The second of two with the same id has a finding already.
             if self.is_used(at) || self.get(&id.value) != Some(at) {
@@ -130,5 +140,29 @@ impl Unsure {
     /// Whether a definition may have an anchor or lash point that could not be read.
     pub(super) fn may_have_place(&self, what: Named, id: &Arc<str>) -> bool {
         self.places.contains(&(what, Arc::clone(id)))
+    }
+}
+
+/// The anchors and lash points of a yard, by the node that holds them.
+pub(super) struct Places(HashSet<(Span, Arc<str>)>);
+
+impl Places {
+    pub(super) fn new(yard: &Yard) -> Self {
+        let mut all = HashSet::new();
+        for trailer in &yard.trailers {
+            all.extend(trailer.anchors.iter().map(|anchor| (trailer.owner.at, Arc::clone(&anchor.id.value))));
+        }
+        for machine in &yard.machines {
+            all.extend(machine.lash_points.iter().map(|point| (machine.owner.at, Arc::clone(&point.id.value))));
+        }
+        for attachment in &yard.attachments {
+            all.extend(attachment.lash_points.iter().map(|point| (attachment.owner.at, Arc::clone(&point.id.value))));
+        }
+        Self(all)
+    }
+
+    /// Whether the trailer, machine or attachment has a place of this name.
+    pub(super) fn has(&self, owner: &Owner, name: &Arc<str>) -> bool {
+        self.0.contains(&(owner.at, Arc::clone(name)))
     }
 }

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::Indexes;
-use super::index::Unsure;
+use super::index::{Places, Unsure};
+use super::{Indexes, aboard};
 use crate::finding::{Finding, Level};
-use crate::lower::near::{either, nearest, quoted};
+use crate::lower::near::{CANDIDATES, either, nearest, quoted};
 use crate::lower::words::Named;
 use crate::model::{Entry, Item, ItemKind, LashPoint, Owner, Part, Sheet, Slot, Tie, Trailer, Yard};
 
@@ -14,6 +14,7 @@ pub(super) fn link_sheet(
     sheet: &mut Sheet,
     yard: &Yard,
     all: &mut Indexes,
+    places: &Places,
     unsure: &Unsure,
     unsure_here: bool,
     findings: &mut Vec<Finding>,
@@ -28,7 +29,7 @@ pub(super) fn link_sheet(
         all.trailers.mark(trailer.target);
     }
     let trailer = sheet.trailer.as_ref().and_then(|trailer| trailer.target).and_then(|at| yard.trailers.get(at));
-    let mut link = Link { yard, all, unsure, trailer, findings };
+    let mut link = Link { yard, all, places, unsure, trailer, findings };
     link.part(&mut sheet.base);
     for leg in &mut sheet.legs {
         let from = link.findings.len();
@@ -38,7 +39,7 @@ pub(super) fn link_sheet(
         }
     }
     if !unsure_here {
-        names_within(sheet, findings);
+        aboard::check(sheet, findings);
     }
     for finding in findings.iter_mut().skip(before) {
         finding.sheet = Some(Arc::clone(&sheet.name.value));
@@ -48,6 +49,7 @@ pub(super) fn link_sheet(
 struct Link<'y, 'a> {
     yard: &'y Yard,
     all: &'a mut Indexes,
+    places: &'a Places,
     unsure: &'a Unsure,
     trailer: Option<&'y Trailer>,
     findings: &'a mut Vec<Finding>,
@@ -121,8 +123,10 @@ impl<'y> Link<'y, '_> {
                 _ if tie.over.value() == Some(true) => self.anchor(to),
                 Ends::Anchors => self.anchor(to),
                 Ends::Points(owner, all) => {
-                    let known = all.iter().map(|point| &point.id);
-                    place_unknown(to, "lash point", owner, known, self.findings);
+                    if !self.places.has(owner, &to.value) {
+                        let known = all.iter().map(|point| &point.id);
+                        self.findings.push(unknown_place(to, "lash point", owner, known));
+                    }
                 }
                 Ends::Unknown => {}
             }
@@ -133,94 +137,36 @@ impl<'y> Link<'y, '_> {
         let Some(trailer) = self.trailer else {
             return;
         };
-        if self.unsure.may_have_place(Named::Trailer, &trailer.id.value) {
-            return;
+        let unsure = self.unsure.may_have_place(Named::Trailer, &trailer.id.value);
+        if !unsure && !self.places.has(&trailer.owner, &name.value) {
+            let known = trailer.anchors.iter().map(|anchor| &anchor.id);
+            self.findings.push(unknown_place(name, "anchor", &trailer.owner, known));
         }
-        let known = trailer.anchors.iter().map(|anchor| &anchor.id);
-        place_unknown(name, "anchor", &trailer.owner, known, self.findings);
     }
 }
 
-/// A finding when none of these is called so.
-fn place_unknown<'y>(
+/// No anchor or lash point of its owner is called so.
+fn unknown_place<'y>(
     name: &Entry<Arc<str>>,
     noun: &str,
     owner: &Owner,
-    known: impl Iterator<Item = &'y Entry<Arc<str>>> + Clone,
-    findings: &mut Vec<Finding>,
-) {
-    if known.clone().any(|id| id.value == name.value) {
-        return;
-    }
-    let Owner { path, at: owner_at, .. } = owner;
+    known: impl Iterator<Item = &'y Entry<Arc<str>>>,
+) -> Finding {
+    // Help must not cost the square of a large yard.
+    let known: Vec<&Entry<Arc<str>>> = known.take(CANDIDATES).collect();
+    let path = &owner.path;
     let message = format!("{path} has no {noun} {}", quoted(&name.value));
     let finding = Finding::new("name-unknown", Level::Error, name.at, message);
-    let word = noun.replace(' ', "-");
-    let define = format!("add {word} {} to {path}", quoted(&name.value));
-    let near = nearest(&name.value, known.clone().map(|id| &*id.value));
-    let few: Vec<String> = known.clone().take(6).map(|id| quoted(&id.value)).collect();
-    findings.push(match near {
+    let define = format!("add {} {} to {path}", noun.replace(' ', "-"), quoted(&name.value));
+    match nearest(&name.value, known.iter().map(|id| &*id.value)) {
         Some(near) => {
-            let place = known.clone().find(|id| &*id.value == near).map_or(*owner_at, |id| id.at);
+            let place = known.iter().find(|id| &*id.value == near).map_or(owner.at, |id| id.at);
             finding.label(place, "the nearest one").help(format!("write {}, or {define}", quoted(near)))
         }
-        None if few.is_empty() => finding.help(format!("{define}, or leave the name out and give count= alone")),
-        None => finding.help(format!("write one of {}, or {define}", either(&few))),
-    });
-}
-
-/// `on=` and `item=` name things of the same load.
-fn names_within(sheet: &Sheet, findings: &mut Vec<Finding>) {
-    let ids = |part: &Part| -> Vec<Arc<str>> { part.items.iter().map(|item| Arc::clone(&item.id.value)).collect() };
-    let base = ids(&sheet.base);
-    let mut everywhere = base.clone();
-    let mut cargo = |part: &Part, known: &[Arc<str>], leg: Option<&Arc<str>>| {
-        for item in &part.items {
-            let Some(on) = &item.on else {
-                continue;
-            };
-            if *on.value == *item.id.value {
-                let message = format!("{} cannot stand on itself", quoted(&on.value));
-                let finding = Finding::new("does-not-add-up", Level::Error, on.at, message);
-                findings.push(Finding { leg: leg.cloned(), ..finding.help("name the item below it") });
-            } else if !known.contains(&on.value) {
-                let finding = nothing_aboard(on, known);
-                findings.push(Finding { leg: leg.cloned(), ..finding });
-            }
+        None if known.is_empty() => finding.help(format!("{define}, or leave the name out and give count= alone")),
+        None => {
+            let few: Vec<String> = known.iter().take(6).map(|id| quoted(&id.value)).collect();
+            finding.help(format!("write one of {}, or {define}", either(&few)))
         }
-        for waiver in &part.waivers {
-            if let Some(item) = waiver.item.entry()
-                && leg.is_some()
-                && !known.contains(&item.value)
-            {
-                findings.push(Finding { leg: leg.cloned(), ..nothing_aboard(item, known) });
-            }
-        }
-    };
-    cargo(&sheet.base, &base, None);
-    for leg in &sheet.legs {
-        let own = ids(&leg.part);
-        everywhere.extend(own.iter().cloned());
-        let known: Vec<Arc<str>> = base.iter().cloned().chain(own).collect();
-        cargo(&leg.part, &known, Some(&leg.name.value));
-    }
-    for waiver in &sheet.base.waivers {
-        if let Some(item) = waiver.item.entry()
-            && !everywhere.contains(&item.value)
-        {
-            findings.push(nothing_aboard(item, &everywhere));
-        }
-    }
-}
-
-fn nothing_aboard(name: &Entry<Arc<str>>, known: &[Arc<str>]) -> Finding {
-    let message = format!("nothing aboard is called {}", quoted(&name.value));
-    let finding = Finding::new("name-unknown", Level::Error, name.at, message);
-    let near = nearest(&name.value, known.iter().map(|id| &**id));
-    let few: Vec<String> = known.iter().take(6).map(|id| quoted(id)).collect();
-    match near {
-        Some(near) => finding.help(format!("write {}", quoted(near))),
-        None if few.is_empty() => finding.help("delete it, because nothing is aboard"),
-        None => finding.help(format!("write one of {}", either(&few))),
     }
 }

@@ -1,12 +1,13 @@
 //! The files of a yard joined: ids, references, contradictions, and what no sheet uses.
 
+mod aboard;
 mod index;
 mod loads;
 
 use std::collections::{BTreeSet, HashSet};
 use std::sync::Arc;
 
-use index::{Index, Unsure};
+use index::{Index, Places, Unsure};
 use loads::link_sheet;
 
 use super::agree;
@@ -73,9 +74,10 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     Index::new(Named::Sheet, yard.sheets.iter().map(|one| &one.name), &mut own);
 
     all.link_definitions(&mut yard, &unsure, &mut own);
+    let places = Places::new(&yard);
     let mut sheets = std::mem::take(&mut yard.sheets);
     for (sheet, unsure_here) in sheets.iter_mut().zip(sheets_unsure) {
-        link_sheet(sheet, &yard, &mut all, &unsure, unsure_here, &mut own);
+        link_sheet(sheet, &yard, &mut all, &places, &unsure, unsure_here, &mut own);
     }
     yard.sheets = sheets;
     agree::yard(&yard, &mut own);
@@ -115,6 +117,9 @@ impl Indexes {
         findings: &mut Vec<Finding>,
     ) -> Option<usize> {
         let found = index.get(&name.value);
+        if found.is_none() {
+            index.miss();
+        }
         if found.is_none() && !unsure.may_define(index.what, &name.value) {
             findings.push(self.unknown(index, name));
             // What was most likely meant is not told to be used by no one on top.

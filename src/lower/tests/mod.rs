@@ -1,34 +1,49 @@
 //! Small yards in, findings out as `rule @ snippet`.
 
+mod agree;
+mod entries;
 mod model;
+mod mutated;
 
-use super::{BUILTIN_MATERIALS, builtin_materials, link, lower_file};
-use crate::finding::{Finding, Level};
-use crate::model::Yard;
-use crate::syntax::{parse, with_stack};
+use std::sync::LazyLock;
+
+use super::{BUILTIN_MATERIALS, FileDefs, builtin_materials, link, lower_file};
+use crate::finding::Finding;
+use crate::model::{Material, Yard};
+use crate::syntax::{Document, parse, with_stack};
 use crate::text::{FileId, Source, Sources};
 
 /// The example yard in one file.
 pub(super) const YARD: &str = include_str!("yard.kdl");
 
+/// The built-in materials, read once, in a file of their own.
+const BUILTIN: FileId = FileId(u32::MAX);
+static MATERIALS: LazyLock<Vec<Material>> = LazyLock::new(|| builtin_materials(BUILTIN));
+
+/// The tree of a text.
+pub(super) fn tree(file: FileId, text: &str) -> Option<Document> {
+    with_stack(|| parse(file, text)).document
+}
+
+/// Joins some trees as one yard; the first is its `yard.kdl`.
+pub(super) fn lowered(trees: &[Option<Document>]) -> (Yard, Vec<Finding>) {
+    let defs = trees.iter().enumerate().map(|(at, tree)| match tree {
+        Some(tree) => lower_file(tree, at == 0),
+        None => FileDefs::unreadable(),
+    });
+    link(defs.collect(), MATERIALS.clone())
+}
+
 /// Reads some files as one yard; the first is its `yard.kdl`. Findings of the syntax are left out.
 pub(super) fn read(files: &[&str]) -> (Yard, Vec<Finding>, Sources) {
     let mut sources = Sources::default();
-    let mut defs = Vec::new();
-    for (at, text) in files.iter().enumerate() {
-        let id = sources.add(Source::new(format!("file-{at}.kdl"), *text));
-        let parsed = with_stack(|| parse(id, text));
-        defs.push(parsed.document.map_or_else(super::FileDefs::unreadable, |doc| lower_file(&doc, at == 0)));
-    }
-    let builtin = sources.add(Source::new("materials.kdl", BUILTIN_MATERIALS));
-    let (yard, findings) = link(defs, with_stack(|| builtin_materials(builtin)));
+    let trees: Vec<_> = files
+        .iter()
+        .enumerate()
+        .map(|(at, text)| tree(sources.add(Source::new(format!("file-{at}.kdl"), *text)), text))
+        .collect();
+    let (yard, findings) = lowered(&trees);
     (yard, findings, sources)
-}
-
-/// The findings of one file as `rule @ snippet`.
-pub(super) fn faults(text: &str) -> Vec<String> {
-    let (_, findings, sources) = read(&[text]);
-    findings.iter().map(|one| format!("{} @ {}", one.rule, sources.slice(one.primary.span))).collect()
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Words of machines and attachments.
 
-use super::takes::{length, place, rating, weight};
+use super::takes::{length, piece, place, rating, weight};
 use super::truck::{TRACK_WIDTH, WHEELBASE, WHICH_END};
 use super::{DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, some, value};
 use crate::model::Contact;
@@ -60,7 +60,7 @@ static AXLE: Word = Word {
 };
 
 static WEIGHT: Word =
-    Word { name: "weight", doc: "What it weighs.", args: &[value("weight", weight(), "The weight.").needed()], ..WORD };
+    Word { name: "weight", doc: "What it weighs.", args: &[value("weight", piece(), "The weight.").needed()], ..WORD };
 
 static CG: Word = Word {
     name: "cg",

@@ -1,6 +1,6 @@
 //! Words of a sheet.
 
-use super::takes::{any_weight, count, length, of, place, rating, share, weight};
+use super::takes::{any_weight, count, length, of, piece, place, rating, share, weight};
 use super::truck::TONGUE;
 use super::{Child, DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, value};
 use crate::model::{CargoBase, DeckCondition, End, Facing, Moisture, Stands};
@@ -139,7 +139,7 @@ static ABOARD_TRUCK: Word = Word {
     doc: "A load in the truck.",
     args: &[value("name", Takes::Id(Named::Item), "What it is.").needed()],
     props: &[
-        value("weight", weight(), "What it weighs.").needed(),
+        value("weight", piece(), "What it weighs.").needed(),
         value("ahead-of-rear-axle", place(), "How far ahead of the rear axle; negative behind it.").needed(),
     ],
     ..WORD
@@ -161,7 +161,7 @@ static MACHINE: Word = Word {
         LEFT,
         ON,
     ],
-    children: &[many(&FIT), maybe(&PARKING_BRAKE), maybe(&BLOCKED), many(&TIE)],
+    children: &[maybe(&DESCRIBE), many(&FIT), maybe(&PARKING_BRAKE), maybe(&BLOCKED), many(&TIE)],
     ..WORD
 };
 
@@ -193,7 +193,7 @@ static CARGO: Word = Word {
     doc: "A piece of cargo on the deck.",
     args: &[value("name", Takes::Id(Named::Item), "What it is.").needed()],
     props: &[
-        value("weight", weight(), "What it weighs.").needed(),
+        value("weight", piece(), "What it weighs.").needed(),
         value("length", length(0.01, 30.0), "Its length along the deck.").needed(),
         value("width", length(0.01, 6.0), "Its width."),
         value("height", length(0.01, 6.0), "Its height."),
@@ -206,7 +206,7 @@ static CARGO: Word = Word {
         value("cg-height", length(0.0, 6.0), "Height of its centre of gravity; half its height otherwise."),
         value("base", Takes::choice::<CargoBase>(), "What it stands on."),
     ],
-    children: &[maybe(&BLOCKED), many(&TIE)],
+    children: &[maybe(&DESCRIBE), maybe(&BLOCKED), many(&TIE)],
     ..WORD
 };
 
@@ -223,6 +223,7 @@ static BULK: Word = Word {
         REAR_GAP,
         value("length", length(0.05, 30.0), "Its length along the deck."),
     ],
+    children: &[maybe(&DESCRIBE)],
     ..WORD
 };
 

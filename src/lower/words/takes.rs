@@ -154,6 +154,11 @@ pub(super) const fn weight() -> Takes {
     Takes::Quantity { kind: Kind::Mass, least: 1.0, most: 50_000.0, limit: false }
 }
 
+/// A weight of a piece of cargo or an attachment, in kg: it may be a light one.
+pub(super) const fn piece() -> Takes {
+    Takes::Quantity { kind: Kind::Mass, least: 0.01, most: 50_000.0, limit: false }
+}
+
 /// A weight that may be small, nothing or even upward, as a tongue's.
 pub(super) const fn any_weight() -> Takes {
     Takes::Quantity { kind: Kind::Mass, least: -20_000.0, most: 50_000.0, limit: false }
