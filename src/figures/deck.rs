@@ -33,6 +33,7 @@ pub(super) fn placed<'y>(
     OnDeck {
         item,
         label,
+        under: None,
         placed: aboard.placed(),
         width: aboard.width(),
         height: aboard.height(),

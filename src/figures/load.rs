@@ -1,5 +1,6 @@
 //! One load with its references followed and everything computed that the figures read.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::deck::{Corner, placed};
@@ -61,6 +62,8 @@ pub struct OnDeck<'y> {
     pub item: &'y Item,
     /// Its name in results: the id, with `#2` for the second of its name.
     pub label: Arc<str>,
+    /// The item on which it stands, by its place in [`Load::items`].
+    pub under: Option<usize>,
     /// Where it stands and what it weighs.
     pub placed: Known<crate::physics::Placed>,
     /// Its width across the deck.
@@ -134,7 +137,7 @@ impl<'y> Load<'y> {
             leg,
             conditions: conditions(yard, parts()),
             loading: loading(parts()),
-            items: items.collect(),
+            items: stacked(items.collect()),
             in_truck: parts().flat_map(|part| &part.aboard_truck).collect(),
             readings: parts().flat_map(|part| &part.readings).collect(),
             waivers: parts().flat_map(|part| &part.waivers).collect(),
@@ -200,6 +203,18 @@ impl<'y> Load<'y> {
         let leg = self.leg.and_then(|leg| lost(&leg.owner));
         lost(&self.sheet.owner).or(leg).map_or(Ok(()), |missing| Err(missing.into()))
     }
+}
+
+/// Finds what stands on what. The first of several items of one name is meant.
+fn stacked(mut items: Vec<OnDeck<'_>>) -> Vec<OnDeck<'_>> {
+    if items.iter().any(|one| one.item.on.is_some()) {
+        let labels = items.iter().enumerate().rev().map(|(at, one)| (Arc::clone(&one.label), at));
+        let places: HashMap<Arc<str>, usize> = labels.collect();
+        for one in &mut items {
+            one.under = one.item.on.as_ref().and_then(|on| places.get(&on.value)).copied();
+        }
+    }
+    items
 }
 
 /// The definition that a reference names.

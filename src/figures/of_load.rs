@@ -275,14 +275,8 @@ impl<'y> Load<'y> {
         for _ in 0..=self.items.len() {
             let Some(item) = next.and_then(|at| self.items.get(at)) else { break };
             top += item.height.clone()?;
-            next = self.under(item.item);
+            next = item.under;
         }
         Ok(top)
-    }
-
-    /// The item on which this one stands.
-    pub(super) fn under(&self, item: &crate::model::Item) -> Option<usize> {
-        let on = item.on.as_ref()?;
-        self.items.iter().position(|one| one.label == on.value)
     }
 }

@@ -109,7 +109,7 @@ pub(super) static FIGURES: &[Figure] = &[
         LENGTH,
         "from the deck's front edge to its foremost point",
         TAPE,
-        |load, subject| value(measured(placed(load, subject)?.front_gap(deck(load)?))),
+        |load, subject| value(placed(load, subject)?.front_gap(deck(load)?)),
     ),
     computed(
         "item.rear_gap",
@@ -117,7 +117,7 @@ pub(super) static FIGURES: &[Figure] = &[
         LENGTH,
         "from its rearmost point to the deck's rear edge",
         TAPE,
-        |load, subject| value(measured(placed(load, subject)?.rear_gap(deck(load)?))),
+        |load, subject| value(placed(load, subject)?.rear_gap(deck(load)?)),
     ),
     entry("item.kind", ITEM, Measures::Text, "machine, cargo or bulk", |load, subject| {
         let word = match item(load, subject)?.item.kind {
@@ -145,7 +145,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let sides = item(load, subject)?.sides()?;
             let deck = load.deck()?;
             let half = deck.width.need(&deck.owner, "width")? / 2.0;
-            value(measured((sides.left - half).max(-sides.right - half)))
+            value((sides.left - half).max(-sides.right - half))
         },
     ),
     entry(
@@ -174,7 +174,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "along the deck with an item before it; zero where they are clear",
         |load, subject| {
             let Subject::Item(at) = subject else { return Err(gone(load, "item")) };
-            value(measured(overlap(load, at)?))
+            value(overlap(load, at)?)
         },
     ),
     entry(
@@ -267,11 +267,6 @@ pub(super) static FIGURES: &[Figure] = &[
         leaf(&waiver.item, &waiver.owner, "item")
     }),
 ];
-
-/// A length without what rounding left of a zero: things that touch are clear of each other. No tape shows a nanometre.
-fn measured(length: Length) -> Length {
-    if length.si().abs() < 1e-9 { Length::ZERO } else { length }
-}
 
 /// A subject that is not of the kind a figure is for. The registry offers a figure only at its own subjects, so this is
 /// not seen by a user; it counts as reported.
@@ -397,7 +392,7 @@ fn overlap(load: &Load<'_>, at: usize) -> Known<Length> {
     let this = load.items.get(at).ok_or_else(|| gone(load, "item"))?;
     let mut most = Length::ZERO;
     for (other_at, other) in load.items.iter().enumerate().take(at) {
-        if load.under(this.item) == Some(other_at) || load.under(other.item) == Some(at) {
+        if this.under == Some(other_at) || other.under == Some(at) {
             continue;
         }
         let (a, b) = (placed(load, Subject::Item(at))?, placed(load, Subject::Item(other_at))?);

@@ -47,6 +47,24 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
+        name: "item.left",
+        label: "where it stands across the deck",
+        of: ON_DECK,
+        spans: |load, subject| the_item(load, subject).map(left_of).into_iter().collect(),
+    },
+    Place {
+        name: "item.left",
+        label: "where it stands across the deck",
+        of: NEAR_AXLES,
+        spans: |load, _| heaviest_first(load).into_iter().map(left_of).collect(),
+    },
+    Place {
+        name: "item.widest",
+        label: "what reaches farthest across",
+        of: &[],
+        spans: |load, _| widest(load).map(left_of).into_iter().collect(),
+    },
+    Place {
         name: "item",
         label: "on the deck",
         of: ON_DECK,
@@ -240,6 +258,21 @@ pub(super) fn volume(item: &Item) -> Option<Span> {
         (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at(),
         _ => None,
     }
+}
+
+/// The entry one would change to move an item across the deck; where it stands in the middle, the item itself.
+fn left_of(item: &Item) -> Span {
+    item.left.at().unwrap_or(item.owner.at)
+}
+
+/// The item that reaches farthest to one side, when it reaches beyond the trailer itself.
+fn widest<'y>(load: &Load<'y>) -> Option<&'y Item> {
+    let trailer = load.trailer.as_ref().ok().and_then(|trailer| trailer.width.value());
+    let reach = |one: &super::OnDeck<'_>| {
+        one.sides().map_or(0.0, |sides| crate::units::Length::si(sides.left.abs().max(sides.right.abs())))
+    };
+    let farthest = load.items.iter().max_by(|a, b| reach(a).total_cmp(&reach(b)))?;
+    (reach(farthest) > trailer.map_or(0.0, crate::units::Length::si) / 2.0).then_some(farthest.item)
 }
 
 /// The items, heaviest first: it moves the trailer's balance most.

@@ -14,6 +14,8 @@ use crate::verdicts::{Said, said, verdict};
 
 /// How far from the measured figure the bounds are set, as a part of it.
 const STEP: f64 = 1e-6;
+/// Of figures smaller than this, in SI, the step is a part of this: it must stay above the tolerance of comparisons.
+const SMALL: f64 = 0.01;
 
 /// Every subject of every condition in a yard's loads.
 fn each_subject(rule: &Rule, texts: &Texts, visit: &mut dyn FnMut(usize, &Ask, &Load<'_>, Subject)) {
@@ -56,14 +58,15 @@ fn examples(rule: &Rule) -> Vec<&'static Texts> {
 
 /// Below, at and above a figure.
 fn around(measured: f64) -> [f64; 3] {
-    let step = if measured.abs() > 0.0 { measured.abs() * STEP } else { STEP };
+    let step = measured.abs().max(SMALL) * STEP;
     [measured - step, measured, measured + step]
 }
 
 /// Whether three verdicts turn where they should: one side holds, the other fails, and the bound itself is as written.
 fn turns(said: [Option<Said>; 3], op: Op) -> bool {
     let [below, at, above] = said;
-    let ends = matches!((below, above), (Some(Said::Holds), Some(Said::Fails)) | (Some(Said::Fails), Some(Said::Holds)));
+    let ends =
+        matches!((below, above), (Some(Said::Holds), Some(Said::Fails)) | (Some(Said::Fails), Some(Said::Holds)));
     let inclusive = matches!(op, Op::AtMost | Op::AtLeast);
     ends && at == Some(if inclusive { Said::Holds } else { Said::Fails })
 }
@@ -130,7 +133,7 @@ impl Sides {
     /// How far left is above right, as a part of the larger; of a bound at zero, in SI.
     fn gap(&self) -> f64 {
         let zero = self.left.abs().min(self.right.abs()) <= 0.0;
-        let scale = if zero { 1.0 } else { self.left.abs().max(self.right.abs()) };
+        let scale = if zero { 1.0 } else { self.left.abs().max(self.right.abs()).max(SMALL) };
         (self.left - self.right) / scale
     }
 }
