@@ -153,7 +153,8 @@ fn names(text: &str, what: &str) -> bool {
 
 #[test]
 fn the_reader_of_paths_reads_paths() {
-    let named = named_rooms("use crate::{text::{Span, Source}, units};\nlet a = crate::model::Yard; macro_crate::no::x");
+    let named =
+        named_rooms("use crate::{text::{Span, Source}, units};\nlet a = crate::model::Yard; macro_crate::no::x");
     assert_eq!(named.into_iter().collect::<Vec<_>>(), ["model", "text", "units"]);
     assert!(names("use std::fs;", "std::fs") && names("std::fs::read(x)", "std::fs"));
     assert!(!names("eprintln!(x)", "println!") && names(" println!(x)", "println!"));

@@ -21,6 +21,8 @@ pub struct Options {
     pub units: Option<System>,
     /// The day, as `YYYY-MM-DD`, by which waivers end.
     pub today: Arc<str>,
+    /// Whether the figures of each load are wanted. Findings do not rest on them.
+    pub weigh: bool,
 }
 
 /// The result of judging one load.
@@ -34,7 +36,7 @@ pub struct Judged {
     pub lacks: Vec<(Lack, Arc<str>)>,
     /// Why the load as a whole could not be computed.
     pub not_computed: Option<Lack>,
-    /// Its figures.
+    /// Its figures, when they are wanted.
     pub figures: LoadFigures,
 }
 
@@ -51,7 +53,7 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
         system,
         faults: Vec::new(),
         lacks: Vec::new(),
-        limits: Limits::default(),
+        limits: options.weigh.then(Limits::default),
     };
     for rule in rules.rules().iter().filter(|rule| !rule.off) {
         for ask in rule.asks() {
@@ -59,29 +61,18 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
         }
     }
     let Judge { faults, lacks, limits, .. } = judge;
-    let silent = |fault: &Fault<'_>| {
-        let beside = |other: &Fault<'_>| {
-            fault.rule.gives_way_to.contains(&other.rule.id)
-                && (other.subject == fault.subject
-                    || other.subject == Subject::Whole
-                    || fault.subject == Subject::Whole)
-        };
-        faults.iter().any(beside)
-    };
+    let spoken: Vec<bool> = faults.iter().map(|fault| !gives_way(fault, &faults)).collect();
     let mut findings: Vec<Finding> = faults
-        .iter()
-        .filter(|fault| !silent(fault))
-        .map(|fault| {
-            let mut finding = fault.finding.clone();
-            finding.waived = waived(&heavy, fault, &options.today);
-            finding
-        })
+        .into_iter()
+        .zip(spoken)
+        .filter(|(_, spoken)| *spoken)
+        .map(|(fault, _)| Finding { waived: waived(&heavy, &fault, &options.today), ..fault.finding })
         .collect();
     for waiver in heavy.waivers.iter().filter(|waiver| rules.get(&waiver.rule.value).is_none()) {
         findings.push(unknown_rule(&heavy, rules, &waiver.rule));
     }
     let not_computed = heavy.still.as_ref().err().or(heavy.rig.as_ref().err()).cloned();
-    let figures = load_figures(&heavy, &limits, system, &lacks);
+    let figures = load_figures(&heavy, limits.as_ref(), system, &lacks);
     Some(Judged { which, findings, lacks, not_computed, figures })
 }
 
@@ -93,13 +84,25 @@ struct Fault<'r> {
     finding: Finding,
 }
 
+/// Whether a broken rule is silent because another one speaks of the same fault.
+fn gives_way(fault: &Fault<'_>, faults: &[Fault<'_>]) -> bool {
+    // Most rules give way to none, so that this is no walk of all faults for each.
+    fault.rule.gives_way_to.iter().any(|id| {
+        let beside = |other: &Fault<'_>| {
+            other.subject == fault.subject || other.subject == Subject::Whole || fault.subject == Subject::Whole
+        };
+        faults.iter().any(|other| other.rule.id == *id && beside(other))
+    })
+}
+
 struct Judge<'l, 'y, 'r> {
     /// The load at the heaviest and, where that differs, the lightest end of its material's density.
     ends: Vec<&'l Load<'y>>,
     system: System,
     faults: Vec<Fault<'r>>,
     lacks: Vec<(Lack, Arc<str>)>,
-    limits: Limits,
+    /// Kept when figures are wanted.
+    limits: Option<Limits>,
 }
 
 impl<'r> Judge<'_, '_, 'r> {
@@ -149,11 +152,12 @@ impl<'r> Judge<'_, '_, 'r> {
     }
 
     fn note_limit(&mut self, rule: &Rule, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) {
+        let Some(limits) = &mut self.limits else { return };
         let Some(compared) = verdict.decisive() else { return };
         let Some(bound) = compared.bound(|slot| matches!(Slot::of(slot), Slot::Param(_))) else { return };
         let Some(Slot::Figure(at)) = bound.figure.name.map(Slot::of) else { return };
         if let Some(figure) = figures().get(at) {
-            self.limits.note(figure.result_name(load, subject), bound.limit, bound.at, &rule.id);
+            limits.note(figure.result_name(load, subject), bound.limit, bound.at, &rule.id);
         }
     }
 

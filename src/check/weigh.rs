@@ -30,13 +30,15 @@ impl Limits {
     }
 }
 
-/// All figures of a load that `weigh` shows, in the registry's order, subject by subject.
+/// All figures of a load that `weigh` shows, in the registry's order, subject by subject. Without limits they are not
+/// wanted, and only the load is named.
 pub(super) fn load_figures(
     load: &Load<'_>,
-    limits: &Limits,
+    limits: Option<&Limits>,
     system: System,
     lacks: &[(Lack, Arc<str>)],
 ) -> LoadFigures {
+    let lacks = if limits.is_some() { lacks } else { &[] };
     let undecided: BTreeSet<Undecided> =
         lacks.iter().map(|(lack, rule)| Undecided { rule: Arc::clone(rule), missing: lack.to_string() }).collect();
     LoadFigures {
@@ -44,7 +46,7 @@ pub(super) fn load_figures(
         leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
         file: load.sheet.owner.at.file,
         system,
-        figures: load.still.is_ok().then(|| lines(load, limits)),
+        figures: limits.filter(|_| load.still.is_ok()).map(|limits| lines(load, limits)),
         undecided: undecided.into_iter().collect(),
     }
 }

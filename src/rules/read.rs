@@ -53,9 +53,18 @@ pub struct ReadRules {
 /// `text` is the file's text, `pack` the name of the folder it stands in. A rule with any fault is not taken.
 #[must_use]
 pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) -> ReadRules {
+    read(document, text, pack, builtin, false)
+}
+
+/// Reads the built-in rules of a file that is cut short before what `why` tells.
+pub(super) fn read_working_rules(document: &Document, text: &str, pack: &str) -> ReadRules {
+    read(document, text, pack, true, true)
+}
+
+fn read(document: &Document, text: &str, pack: &str, builtin: bool, working: bool) -> ReadRules {
     let mut all = ReadRules::default();
     for node in document.nodes.iter().filter(|node| &*node.name.text == "rule") {
-        let mut reader = Reader { text, findings: Vec::new() };
+        let mut reader = Reader { text, working, findings: Vec::new() };
         let rule = reader.rule(node, pack, builtin);
         let sound = reader.findings.is_empty() && node.is_whole();
         all.findings.append(&mut reader.findings);
@@ -68,6 +77,8 @@ pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) ->
 
 struct Reader<'t> {
     text: &'t str,
+    /// The explanation was cut off.
+    working: bool,
     findings: Vec<Finding>,
 }
 
@@ -84,7 +95,11 @@ impl Reader<'_> {
         let level = self.required(node, "level").and_then(|child| self.one_of(child, &Level::ALL.map(Level::name)));
         let title = self.required(node, "title").and_then(|child| self.text_argument(child, "the title"));
         let source = self.required(node, "source").and_then(|child| self.citation(child));
-        let why = self.required(node, "why").and_then(|child| self.text_argument(child, "the explanation"));
+        let why = if self.working {
+            Some("".into())
+        } else {
+            self.required(node, "why").and_then(|child| self.text_argument(child, "the explanation"))
+        };
         let params: Vec<Param> = children(node, "param").filter_map(|child| self.param(child)).collect();
         let found_by = self.found_by(node, &params);
         let examples = children(node, "example").filter_map(|child| self.example(child)).collect();
@@ -294,8 +309,6 @@ impl Reader<'_> {
         if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
             return Some((Arc::clone(text), entry));
         }
-        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
-        None
     }
 
     fn text_argument(&mut self, node: &Node, what: &str) -> Option<Arc<str>> {

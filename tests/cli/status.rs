@@ -27,7 +27,8 @@ fn a_clean_run_is_short() {
 
 #[test]
 fn a_note_passes_the_warning_gate() {
-    let yard = Yard::new().file("a.kdl", sheet("a", GOOD)).file("gear.kdl", "tiedown \"spare\" kind=\"chain\" wll=(lb)4700\n");
+    let yard =
+        Yard::new().file("a.kdl", sheet("a", GOOD)).file("gear.kdl", "tiedown \"spare\" kind=\"chain\" wll=(lb)4700\n");
     assert_eq!(yard.rules(&[]), ["never-used"]);
     yard.run(&["check", "--gate", "warning"]).status(0);
     yard.run(&["check", "--gate", "note"]).status(1);
@@ -109,7 +110,8 @@ fn a_broken_sheet_hides_no_other() {
 
 #[test]
 fn one_broken_node_costs_that_node_only() {
-    let text = format!("{}truck \"spare\" {{\n  wheelbase (in)\"\n}}\n\n{}", sheet("first", LIGHT), sheet("last", LIGHT));
+    let text =
+        format!("{}truck \"spare\" {{\n  wheelbase (in)\"\n}}\n\n{}", sheet("first", LIGHT), sheet("last", LIGHT));
     let found = Yard::new().file("a.kdl", text).json(&[]);
     let sheets: Vec<&str> = found["findings"]
         .as_array()

@@ -63,7 +63,8 @@ fn around(measured: f64) -> [f64; 3] {
 /// Whether three verdicts turn where they should: one side holds, the other fails, and the bound itself is as written.
 fn turns(said: [Option<Said>; 3], op: Op) -> bool {
     let [below, at, above] = said;
-    let ends = matches!((below, above), (Some(Said::Holds), Some(Said::Fails)) | (Some(Said::Fails), Some(Said::Holds)));
+    let ends =
+        matches!((below, above), (Some(Said::Holds), Some(Said::Fails)) | (Some(Said::Fails), Some(Said::Holds)));
     let inclusive = matches!(op, Op::AtMost | Op::AtLeast);
     ends && at == Some(if inclusive { Said::Holds } else { Said::Fails })
 }

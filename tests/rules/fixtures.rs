@@ -23,8 +23,11 @@ fn checked() -> Checked {
 
 /// The folders beside the example yard.
 fn rule_folders() -> Vec<PathBuf> {
-    let mut folders: Vec<PathBuf> =
-        std::fs::read_dir(fixtures()).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_dir()).collect();
+    let mut folders: Vec<PathBuf> = std::fs::read_dir(fixtures())
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.is_dir())
+        .collect();
     folders.retain(|path| !path.ends_with("yard"));
     folders.sort();
     folders
@@ -63,7 +66,8 @@ fn what_is_expected_beside_a_line_is_found_there_and_nothing_else() {
         messages.insert(key.clone(), finding.message.clone());
         *found.entry(key).or_default() += 1;
     }
-    let missing: Lines = wanted.iter().filter(|(key, count)| found.get(*key).unwrap_or(&0) < count).map(clone).collect();
+    let missing: Lines =
+        wanted.iter().filter(|(key, count)| found.get(*key).unwrap_or(&0) < count).map(clone).collect();
     let extra: Lines = found.iter().filter(|(key, count)| wanted.get(*key).unwrap_or(&0) < count).map(clone).collect();
     let near = |(file, _, rule): &(String, usize, String), others: &Lines| {
         others.keys().find(|other| other.0 == *file && other.2 == *rule).map(|other| other.1)

@@ -30,12 +30,15 @@ fn mutants(rule: &Rule) -> Vec<(String, Rule)> {
     for (at, ask) in rule.asks().iter().enumerate() {
         let names = RuleNames { each: ask.each, params: &rule.params };
         let conditions = [Some(&ask.require), ask.when.as_ref()];
-        for (is_when, condition) in conditions.into_iter().enumerate().filter_map(|(place, one)| Some((place == 1, one?))) {
+        for (is_when, condition) in
+            conditions.into_iter().enumerate().filter_map(|(place, one)| Some((place == 1, one?)))
+        {
             for comparison in 0..condition.comparisons() {
                 let range = condition.comparison(comparison).unwrap();
                 let part = &condition.text()[range.clone()];
                 let mut add = |what: &str, new: Expr| {
-                    let mutant = with(rule, at, |when, require| if is_when { *when = Some(new) } else { *require = new });
+                    let mutant =
+                        with(rule, at, |when, require| if is_when { *when = Some(new) } else { *require = new });
                     all.push((format!("{} each {:?}: {what} `{part}`", rule.id, ask.each.word()), mutant));
                 };
                 add("turned round", condition.flipped(comparison));

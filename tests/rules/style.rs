@@ -11,9 +11,9 @@ const LONGEST: usize = 160;
 
 /// Words that help may begin with: what a person can do.
 const VERBS: [&str; 31] = [
-    "add", "bring", "check", "close", "correct", "define", "delete", "drive", "end", "fit", "find", "fold", "give", "hang",
-    "join", "keep", "lay", "load", "lower", "measure", "mend", "move", "name", "put", "read", "run", "save", "set",
-    "split", "take", "write",
+    "add", "bring", "check", "close", "correct", "define", "delete", "drive", "end", "fit", "find", "fold", "give",
+    "hang", "join", "keep", "lay", "load", "lower", "measure", "mend", "move", "name", "put", "read", "run", "save",
+    "set", "split", "take", "write",
 ];
 
 /// All findings of all examples and fixtures.
@@ -83,7 +83,8 @@ fn faults(finding: &Finding) -> Vec<String> {
         fault(plain.contains("NaN") || plain.contains("inf "), "has no number");
     }
     let first = finding.message.chars().next();
-    if !first.is_some_and(|c| c.is_lowercase() || c.is_ascii_digit() || matches!(c, '"' | '`' | '/' | '-' | '.' | '(')) {
+    if !first.is_some_and(|c| c.is_lowercase() || c.is_ascii_digit() || matches!(c, '"' | '`' | '/' | '-' | '.' | '('))
+    {
         let named = finding.message.starts_with("KDL ") || finding.message.starts_with("U+");
         if !named {
             faults.push(format!("begins with a capital: {}", finding.message));

@@ -30,7 +30,7 @@ pub(crate) fn only(rule: Rule) -> RuleSet {
 
 /// What every judgement here is asked with.
 pub(crate) fn options() -> Options {
-    Options { units: None, today: "2000-01-01".into() }
+    Options { units: None, today: "2000-01-01".into(), weigh: true }
 }
 
 /// One file of a yard, read.
@@ -162,7 +162,9 @@ impl Texts {
     /// Linked and judged by these rules.
     pub(crate) fn judged(&self, rules: &RuleSet) -> Outcome {
         let (yard, mut read) = self.linked();
-        read.retain(|finding| finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard"));
+        read.retain(|finding| {
+            finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard")
+        });
         let mut rules = rules.clone();
         read.extend(rules.apply(&yard.settings));
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options())).collect();

@@ -29,7 +29,8 @@ pub(crate) fn verdict(rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject)
 
 /// What a rule says of a subject.
 pub(crate) fn said(rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject) -> Said {
-    let when = ask.when.as_ref().map_or(Truth::Holds, |when| when.eval(&mut |slot| value(rule, load, subject, slot)).truth);
+    let when =
+        ask.when.as_ref().map_or(Truth::Holds, |when| when.eval(&mut |slot| value(rule, load, subject, slot)).truth);
     match (when, verdict(rule, ask, load, subject).truth) {
         (Truth::Fails, _) => Said::NotAsked,
         (_, Truth::Holds) => Said::Holds,
