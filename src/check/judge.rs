@@ -43,10 +43,10 @@ pub struct Judged {
 /// Judges a load. None when the yard has no such load.
 #[must_use]
 pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) -> Option<Judged> {
-    let heavy = Load::of(yard, which, Heap::Heaviest)?;
+    let heavy = Load::noted(yard, which, Heap::Heaviest)?;
     let heaped = heavy.items.iter().any(|item| matches!(item.item.kind, ItemKind::Bulk(_)));
     // A range of density enters as its two ends: a bound must hold at both.
-    let light = if heaped { Load::of(yard, which, Heap::Lightest) } else { None };
+    let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
     let system = options.units.or(yard.settings.units.value()).unwrap_or(heavy.sheet.mostly);
     let mut judge = Judge {
         ends: std::iter::once(&heavy).chain(light.as_ref()).collect(),

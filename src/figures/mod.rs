@@ -11,6 +11,7 @@ mod places;
 mod reads;
 mod registry;
 mod rig;
+mod spread;
 mod subject;
 
 pub use deck::Corner;
@@ -20,4 +21,5 @@ pub use load::{Heap, Load, OnDeck};
 pub use reads::Rest;
 pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
+pub use spread::{Part, Spreads, root_sum_of_squares};
 pub use subject::{AxleRef, Each, Subject};

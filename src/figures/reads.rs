@@ -63,6 +63,13 @@ impl Reads {
         Ok(slot.entry().map_or(value, |entry| self.read(entry, owner, word)))
     }
 
+    /// A number that is a figure by itself: not noted, since no other figure rests on this reading of it.
+    pub(super) fn peek<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<T> {
+        let value = slot.need(owner, word)?;
+        let varied = slot.at().is_some_and(|at| self.along == Some(at));
+        Ok(if varied { value.varied() } else { value })
+    }
+
     /// A number, `otherwise` when the sheet says nothing.
     pub(super) fn or<T: Quantity>(
         &self,

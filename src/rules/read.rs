@@ -309,6 +309,8 @@ impl Reader<'_> {
         if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
             return Some((Arc::clone(text), entry));
         }
+        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+        None
     }
 
     fn text_argument(&mut self, node: &Node, what: &str) -> Option<Arc<str>> {
