@@ -16,7 +16,7 @@ use crate::text::Span;
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
-const WORDS: [&str; 17] = [
+const WORDS: [&str; 18] = [
     "level",
     "title",
     "each",
@@ -32,6 +32,7 @@ const WORDS: [&str; 17] = [
     "why",
     "example",
     "found-by",
+    "thin",
     "off",
     "describe",
 ];
@@ -120,6 +121,7 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
+            thin: self.thin(node),
             gives_way_to: self.words(node, "gives-way-to").into_iter().map(|(word, _)| word).collect(),
             cure: cure.into_iter().map(|(word, _)| word).collect(),
             source: source?,
@@ -167,6 +169,17 @@ impl Reader<'_> {
             asks.push(ask);
         }
         Some(FoundBy::Condition(asks))
+    }
+
+    fn thin(&mut self, node: &Node) -> bool {
+        let Some(child) = child(node, "thin") else { return true };
+        match child.arguments().next().map(|entry| &entry.value) {
+            Some(Value::Bool(thin)) => *thin,
+            _ => {
+                self.wrong(child.head, "`thin` is #true or #false".to_owned(), Some("write thin #false".to_owned()));
+                true
+            }
+        }
     }
 
     fn each(&mut self, (word, span): (Arc<str>, Span)) -> Option<Each> {
