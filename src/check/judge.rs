@@ -209,7 +209,8 @@ impl<'r> Judge<'_, 'r> {
         }
         // The bound itself, where it is an entry.
         let bound = verdict.decisive().and_then(|compared| compared.bound(is_param));
-        let limit = bound.and_then(|bound| slot_figure(bound.bound.name?)).and_then(|figure| figure.of(load, subject).ok()?.at);
+        let limit =
+            bound.and_then(|bound| slot_figure(bound.bound.name?)).and_then(|figure| figure.of(load, subject).ok()?.at);
         if let Some(at) = limit.and_then(|limit| places.iter().position(|place| place.span == limit)) {
             finding.labels.push(places.remove(at));
         }
@@ -242,7 +243,7 @@ fn finished(fault: Fault<'_>, load: &Load<'_>, ends: &[End<'_>], system: System,
         let matters = parts.iter().filter(|part| part.reach.abs() >= MATTERS * spread).filter_map(|part| {
             let (rest, half) = end.spreads().rest(part.rest)?;
             let text = format!(
-                "off by {} here, it is off by {}",
+                "{} more or less here moves it by {}",
                 show(half, rest.kind, system),
                 show(part.reach.abs(), kind?, system)
             );

@@ -87,18 +87,18 @@ fn finding(
     let name = one.figure.result_name(load, one.subject);
     let side = if one.limit == Limit::AtLeast { "least" } else { "most" };
     let message = format!(
-        "{name} is {}, {} short of the {side} that {} allows, and can be off by {}",
+        "{name} is {}, {} short of the {side} that {} allows; it can be off by {}, most of it from {} {}",
         show_apart(one.value, one.at, kind, system),
         show(one.slack(), kind, system),
         one.rule.id,
         show(spread, kind, system),
+        rest.owner,
+        rest.word,
     );
     let mut finding = Finding::new(THIN, Level::Note, rest.at, message);
-    let known = rest.origin.map_or_else(String::new, |origin| format!(", {}", crate::model::Choice::word(origin)));
-    finding.primary = Label {
-        span: rest.at,
-        text: format!("{} {}{known}: off by {} here, it is off by {}", rest.owner, rest.word, show(half, rest.kind, system), show(reach.abs(), kind, system)),
-    };
+    let text =
+        format!("{} more or less here moves it by {}", show(half, rest.kind, system), show(reach.abs(), kind, system));
+    finding.primary = Label { span: rest.at, text };
     finding.help = better(rest, half).map(|(verb, best)| {
         let left = (spread * spread - reach * reach + (reach * best / half).powi(2)).max(0.0).sqrt();
         format!("{verb} {} {}: that leaves {}", rest.owner, rest.word, show(left, kind, system))

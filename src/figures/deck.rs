@@ -106,7 +106,10 @@ impl<'y> Aboard<'y, '_> {
                 .collect::<Known<_>>()?,
             outline: outline(self.reads, machine.outline.as_ref(), &machine.owner)?,
         };
-        let fitted = self.attachments(aboard).map(|one| attachment_body(self.reads, one?, machine)).collect::<Known<Vec<_>>>()?;
+        let fitted = self
+            .attachments(aboard)
+            .map(|one| attachment_body(self.reads, one?, machine))
+            .collect::<Known<Vec<_>>>()?;
         body.with(&fitted).map_err(|error| Lack::contradiction(&machine.owner, error))
     }
 

@@ -86,7 +86,11 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let tires = tires(load, axle_of(subject, load)?)?;
             let st = tires.kind.value() == Some(TireKind::St);
-            if st && tires.speed.is_absent() { value(ST_SPEED) } else { number(load, &tires.speed, &tires.owner, "speed") }
+            if st && tires.speed.is_absent() {
+                value(ST_SPEED)
+            } else {
+                number(load, &tires.speed, &tires.owner, "speed")
+            }
         },
     ),
     computed("item.weight", ITEM, WEIGHT, "what it weighs, attachments included", "sum of weights", |load, subject| {
@@ -367,7 +371,10 @@ fn placed(load: &Load<'_>, subject: Subject) -> Known<physics::Placed> {
 fn deck(load: &Load<'_>) -> Known<physics::Deck> {
     let deck = load.deck()?;
     let owner: &Owner = &deck.owner;
-    Ok(physics::Deck { from: load.reads.need(&deck.from, owner, "from")?, length: load.reads.need(&deck.length, owner, "length")? })
+    Ok(physics::Deck {
+        from: load.reads.need(&deck.from, owner, "from")?,
+        length: load.reads.need(&deck.length, owner, "length")?,
+    })
 }
 
 fn machine<'y>(load: &Load<'y>, subject: Subject) -> Known<&'y crate::model::Machine> {

@@ -71,13 +71,7 @@ impl Reads {
     }
 
     /// A number, `otherwise` when the sheet says nothing.
-    pub(super) fn or<T: Quantity>(
-        &self,
-        slot: &Slot<T>,
-        otherwise: T,
-        owner: &Owner,
-        word: &'static str,
-    ) -> Known<T> {
+    pub(super) fn or<T: Quantity>(&self, slot: &Slot<T>, otherwise: T, owner: &Owner, word: &'static str) -> Known<T> {
         let value = slot.or(otherwise, owner, word)?;
         Ok(slot.entry().map_or(value, |entry| self.read(entry, owner, word)))
     }

@@ -52,7 +52,10 @@ impl TrailerState {
                     Ok(hitch) => load.reads.given(&hitch.height, &hitch.owner, "height")?,
                     Err(lack) => return Err(lack),
                 };
-                physics::Suspension::Independent { level_at: load.reads.given(&trailer.level_at, owner, "level-at")?, held_at }
+                physics::Suspension::Independent {
+                    level_at: load.reads.given(&trailer.level_at, owner, "level-at")?,
+                    held_at,
+                }
             }
         };
         let trailer = physics::Trailer {
@@ -90,7 +93,9 @@ impl RigState {
         };
         let kind = hitch.kind.need(&hitch.owner, "kind")?;
         let distribution = match kind {
-            HitchKind::WeightDistributing => Distribution::Restores(load.reads.need(&hitch.restores, &hitch.owner, "restores")?),
+            HitchKind::WeightDistributing => {
+                Distribution::Restores(load.reads.need(&hitch.restores, &hitch.owner, "restores")?)
+            }
             HitchKind::Ball | HitchKind::Gooseneck | HitchKind::FifthWheel | HitchKind::Pintle => Distribution::None,
         };
         let in_truck = load
