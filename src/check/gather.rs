@@ -1,6 +1,6 @@
 //! The results of a yard's loads put together: each fault once, each missing entry once.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
 use super::Judged;
@@ -35,7 +35,7 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
             finding.leg = leg.map(|leg| Arc::clone(&leg.name.value));
         }
     }
-    let mut wants = Wants::told(&findings);
+    let mut wants = Wants::default();
     let mut loads = Vec::with_capacity(judged.len());
     for one in judged {
         wants.take(yard, &one);
@@ -77,38 +77,13 @@ struct Wants {
     contradictions: BTreeMap<(Span, Arc<str>, Arc<str>), BTreeSet<LoadRef>>,
     /// Loads that rest on something broken in another file.
     not_computed: Vec<(LoadRef, Lack)>,
-    /// What reading has reported as missing: where it would stand, and in which words.
-    told: HashMap<(FileId, u32), Vec<String>>,
 }
 
 impl Wants {
-    /// Nothing wanted yet, beside what reading has reported.
-    fn told(read: &[Finding]) -> Self {
-        let mut told: HashMap<(FileId, u32), Vec<String>> = HashMap::new();
-        for finding in read.iter().filter(|finding| finding.rule == "missing-entry") {
-            let at = finding.primary.span;
-            told.entry((at.file, at.start)).or_default().push(finding.message.clone());
-        }
-        Self { told, ..Self::default() }
-    }
-
-    /// Whether reading has reported that this entry is missing: one fault is one finding.
-    fn is_told(&self, missing: &Missing) -> bool {
-        let Some(messages) = self.told.get(&(missing.at.file, missing.at.start)) else { return false };
-        let words = |text: &str| -> Vec<String> {
-            text.split(|c: char| !c.is_alphanumeric() && c != '-').map(str::to_owned).collect()
-        };
-        messages.iter().any(|message| {
-            let lacking = message.split_once(" lacks ").map_or(&**message, |(_, lacking)| lacking);
-            let named = words(lacking.split(':').next().unwrap_or(""));
-            words(missing.word).iter().any(|word| !word.is_empty() && named.contains(word))
-        })
-    }
-
     fn take(&mut self, yard: &Yard, judged: &Judged) {
         for (lack, rule) in &judged.lacks {
             match lack {
-                Lack::Entry(missing) if !missing.broken && !self.is_told(missing) => {
+                Lack::Entry(missing) if !missing.broken => {
                     let (rules, loads) = self.entries.entry(missing.clone()).or_default();
                     rules.insert(Arc::clone(rule));
                     loads.insert(judged.which);
@@ -122,8 +97,7 @@ impl Wants {
         }
         // What is broken in the sheet's own file is told there; what is broken in another is told at the sheet too, so
         // that who reads only the sheet knows that nothing was checked.
-        let told = |lack: &&Lack| lack.is_silent() || matches!(lack, Lack::Entry(missing) if self.is_told(missing));
-        if let Some(lack) = judged.not_computed.as_ref().filter(told) {
+        if let Some(lack) = judged.not_computed.as_ref().filter(|lack| lack.is_silent()) {
             let own = yard.sheets.get(judged.which.sheet).is_some_and(|sheet| sheet.span.file == lack.at().file);
             if !own {
                 self.not_computed.push((judged.which, lack.clone()));

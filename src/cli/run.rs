@@ -89,7 +89,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
 }
 
 fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, common)?;
+    let checked = checked(what, &options(common))?;
     let report = Report {
         sources: &checked.sources,
         findings: &checked.findings,
@@ -111,7 +111,7 @@ fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Out
 }
 
 fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, common)?;
+    let checked = checked(what, &Options { weigh: true, ..options(common) })?;
     let text = match format {
         Format::Json => json::weigh(&checked.sources, &checked.loads),
         Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
@@ -124,10 +124,10 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
     Ok(Outcome { text, told, status: FAILED })
 }
 
-fn checked(what: &What, common: &Common) -> Result<Checked, String> {
+fn checked(what: &What, options: &Options) -> Result<Checked, String> {
     let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
     let narrowed = Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() };
-    let checked = yard::check(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let checked = yard::check(&paths, &narrowed, options).map_err(|why| why.to_string())?;
     if checked.loads.is_empty() && (what.sheet.is_some() || what.leg.is_some()) {
         let mut wanted = Vec::new();
         wanted.extend(what.sheet.iter().map(|name| format!("sheet \"{name}\"")));
@@ -143,5 +143,5 @@ pub(super) fn options(common: &Common) -> Options {
         Units::Si => System::Si,
     });
     let today = common.today.clone().unwrap_or_else(|| jiff::ZonedDateTime::now().date().to_string());
-    Options { units, today: today.into() }
+    Options { units, today: today.into(), weigh: false }
 }

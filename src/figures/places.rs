@@ -47,6 +47,18 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
+        name: "item.left",
+        label: "where it stands across the deck",
+        of: ON_DECK,
+        spans: |load, subject| the_item(load, subject).map(left_of).into_iter().collect(),
+    },
+    Place {
+        name: "item.left",
+        label: "where it stands across the deck",
+        of: NEAR_AXLES,
+        spans: |load, _| heaviest_first(load).into_iter().map(left_of).collect(),
+    },
+    Place {
         name: "item",
         label: "on the deck",
         of: ON_DECK,
@@ -252,6 +264,11 @@ pub(super) fn volume(item: &Item) -> Option<Span> {
         (Gap::Fills, ItemKind::Bulk(bulk)) => bulk.volume.at(),
         _ => None,
     }
+}
+
+/// The entry one would change to move an item across the deck; where it stands in the middle, the item itself.
+fn left_of(item: &Item) -> Span {
+    item.left.at().unwrap_or(item.owner.at)
 }
 
 /// The item that reaches farthest to a side, when it reaches past the trailer.

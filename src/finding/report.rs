@@ -44,7 +44,8 @@ pub struct LoadFigures {
     pub file: FileId,
     /// The units in which a person is shown them.
     pub system: System,
-    /// The figures in the registry's order; none when the load cannot be computed.
+    /// The figures in the registry's order; none when the load cannot be computed, or
+    /// when they were not asked for.
     pub figures: Option<Vec<FigureLine>>,
     /// Rules that could not be judged, and for want of what.
     pub undecided: Vec<Undecided>,

@@ -54,7 +54,7 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         let help = if belongs.contains(&"") {
             format!("write `{written}` at the top level of a file")
         } else {
-            format!("`{written}` belongs to {}", either(&belongs))
+            format!("move it to {}, where it belongs", either(&belongs))
         };
         return (no_such().help(help), None);
     }
@@ -84,7 +84,9 @@ pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>
             let word = WORDS.into_iter().find(|word| word.name == known);
             Some((finding.help(format!("write `{known}`")), word))
         }
-        _ if !belongs.is_empty() => Some((finding.help(format!("`{written}` belongs to {}", either(&belongs))), None)),
+        _ if !belongs.is_empty() => {
+            Some((finding.help(format!("move it to {}, where it belongs", either(&belongs))), None))
+        }
         _ => None,
     }
 }

@@ -16,7 +16,7 @@ use crate::text::Span;
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
-const WORDS: [&str; 17] = [
+const WORDS: [&str; 18] = [
     "level",
     "title",
     "each",
@@ -32,6 +32,7 @@ const WORDS: [&str; 17] = [
     "why",
     "example",
     "found-by",
+    "thin",
     "off",
     "describe",
 ];
@@ -53,9 +54,18 @@ pub struct ReadRules {
 /// `text` is the file's text, `pack` the name of the folder it stands in. A rule with any fault is not taken.
 #[must_use]
 pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) -> ReadRules {
+    read(document, text, pack, builtin, false)
+}
+
+/// Reads the built-in rules of a file that is cut short before what `why` tells.
+pub(super) fn read_working_rules(document: &Document, text: &str, pack: &str) -> ReadRules {
+    read(document, text, pack, true, true)
+}
+
+fn read(document: &Document, text: &str, pack: &str, builtin: bool, working: bool) -> ReadRules {
     let mut all = ReadRules::default();
     for node in document.nodes.iter().filter(|node| &*node.name.text == "rule") {
-        let mut reader = Reader { text, findings: Vec::new(), meant: Vec::new(), unread: Vec::new() };
+        let mut reader = Reader { text, working, findings: Vec::new(), meant: Vec::new(), unread: Vec::new() };
         let rule = reader.rule(node, pack, builtin);
         let sound = reader.findings.is_empty() && node.is_whole();
         all.findings.append(&mut reader.findings);
@@ -68,6 +78,8 @@ pub fn read_rules(document: &Document, text: &str, pack: &str, builtin: bool) ->
 
 struct Reader<'t> {
     text: &'t str,
+    /// The explanation was cut off.
+    working: bool,
     findings: Vec<Finding>,
     /// Words that were most likely meant by others: they are not told to be missing on top.
     meant: Vec<&'static str>,
@@ -89,7 +101,11 @@ impl Reader<'_> {
         let level = self.required(node, "level").and_then(|child| self.one_of(child, &Level::ALL.map(Level::name)));
         let title = self.required(node, "title").and_then(|child| self.text_argument(child, "the title"));
         let source = self.required(node, "source").and_then(|child| self.citation(child));
-        let why = self.required(node, "why").and_then(|child| self.text_argument(child, "the explanation"));
+        let why = if self.working {
+            Some("".into())
+        } else {
+            self.required(node, "why").and_then(|child| self.text_argument(child, "the explanation"))
+        };
         let params: Vec<Param> = children(node, "param").filter_map(|child| self.param(child)).collect();
         let found_by = self.found_by(node, &params);
         let examples = children(node, "example").filter_map(|child| self.example(child)).collect();
@@ -110,6 +126,7 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
+            thin: self.thin(node),
             gives_way_to: self.words(node, "gives-way-to"),
             cure: cure.into_iter().map(|(word, _)| word).collect(),
             source: source?,
@@ -157,6 +174,15 @@ impl Reader<'_> {
             asks.push(ask);
         }
         Some(FoundBy::Condition(asks))
+    }
+
+    fn thin(&mut self, node: &Node) -> bool {
+        let Some(child) = child(node, "thin") else { return true };
+        if let Some(Value::Bool(thin)) = child.arguments().next().map(|entry| &entry.value) {
+            return *thin;
+        }
+        self.wrong(child.head, "`thin` is #true or #false".to_owned(), Some("write thin #false".to_owned()));
+        true
     }
 
     fn each(&mut self, (word, span): (Arc<str>, Span)) -> Option<Each> {

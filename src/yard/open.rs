@@ -39,27 +39,36 @@ pub struct Opened {
     pub inner: Vec<PathBuf>,
 }
 
-/// Opens a yard.
+/// Opens a yard, its built-in rules with all that they tell.
 ///
 /// # Errors
 /// When a named path holds nothing of ours.
 pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
+    open_under(wanted, RuleSet::builtin)
+}
+
+/// Opens a yard for a check, which asks rules and does not explain them.
+pub(super) fn open_for_check(wanted: &Wanted) -> Result<Opened, PathError> {
+    open_under(wanted, RuleSet::working)
+}
+
+fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Result<Opened, PathError> {
     let here = std::env::current_dir().and_then(|folder| folder.canonicalize()).unwrap_or_default();
     let Walked { found, yards } = walk(&wanted.root);
     let ids = || (0u32..).map(FileId);
-    let read: Vec<FileRead> = found
-        .par_iter()
-        .enumerate()
-        .map(|(at, (path, found))| {
-            let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
-            let name = shown(path, &here);
-            match found {
-                Found::File => read_file(path, name, file, &wanted.root),
-                Found::Link => FileRead::link(path, name, file, &wanted.root),
-                Found::Unread(why) => FileRead::unread(name, file, why),
-            }
-        })
-        .collect();
+    let last = FileId(u32::try_from(found.len()).unwrap_or(u32::MAX));
+    let files = found.par_iter().enumerate().map(|(at, (path, found))| {
+        let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
+        let name = shown(path, &here);
+        match found {
+            Found::File => read_file(path, name, file, &wanted.root),
+            Found::Link => FileRead::link(path, name, file, &wanted.root),
+            Found::Unread(why) => FileRead::unread(name, file, why),
+        }
+    });
+    // In a small yard what is built in takes longer to read than all of its files.
+    let (read, (mut rules, materials)) =
+        rayon::join(|| files.collect::<Vec<FileRead>>(), || (builtin(), builtin_materials(last)));
     let rules_from = read.iter().find_map(|one| one.defs.settings.as_ref()).map(|settings| settings.rules_from.clone());
     let rules_from = rules_from.unwrap_or_default();
     let mut sources = Sources::default();
@@ -85,10 +94,10 @@ pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
         }
         defs.push(one.defs);
     }
-    let materials = sources.add(Source::new("rules/materials.kdl", BUILTIN_MATERIALS));
-    let (yard, linked) = link(defs, builtin_materials(materials));
+    // As numbered above: every file found is a source by now.
+    sources.add(Source::new("rules/materials.kdl", BUILTIN_MATERIALS));
+    let (yard, linked) = link(defs, materials);
     findings.extend(linked);
-    let mut rules = RuleSet::builtin();
     let (faults, idle) = company_rules(&mut rules, &rule_files, &sources, &rules_from, &wanted.root);
     rule_faults.extend(faults);
     findings.extend(idle);

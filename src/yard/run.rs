@@ -6,7 +6,8 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::{Opened, PathError, Wanted, find, open};
+use super::open::open_for_check;
+use super::{Opened, PathError, Wanted, find};
 use crate::check::{Gathered, Judged, Options, gather, judge, rests_on};
 use crate::finding::{Finding, LoadFigures};
 use crate::model::{LoadRef, Yard};
@@ -71,7 +72,7 @@ pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Resul
     // A yard inside another comes after it in order of path, so each is opened once, when all is known of what was
     // asked of it.
     while let Some((_, one)) = wanted.pop_first() {
-        let opened = open(&one)?;
+        let opened = open_for_check(&one)?;
         for root in &opened.inner {
             wanted.insert(root.clone(), Wanted { root: root.clone(), asked: Vec::new() });
         }

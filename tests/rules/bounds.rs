@@ -14,6 +14,8 @@ use crate::verdicts::{Said, said, verdict};
 
 /// How far from the measured figure the bounds are set, as a part of it.
 const STEP: f64 = 1e-6;
+/// Of figures smaller than this, in SI, the step is a part of this: it must stay above the tolerance of comparisons.
+const SMALL: f64 = 0.01;
 
 /// Every subject of every condition in a yard's loads.
 fn each_subject(rule: &Rule, texts: &Texts, visit: &mut dyn FnMut(usize, &Ask, &Load<'_>, Subject)) {
@@ -56,7 +58,7 @@ fn examples(rule: &Rule) -> Vec<&'static Texts> {
 
 /// Below, at and above a figure.
 fn around(measured: f64) -> [f64; 3] {
-    let step = if measured.abs() > 0.0 { measured.abs() * STEP } else { STEP };
+    let step = measured.abs().max(SMALL) * STEP;
     [measured - step, measured, measured + step]
 }
 
@@ -131,7 +133,7 @@ impl Sides {
     /// How far left is above right, as a part of the larger; of a bound at zero, in SI.
     fn gap(&self) -> f64 {
         let zero = self.left.abs().min(self.right.abs()) <= 0.0;
-        let scale = if zero { 1.0 } else { self.left.abs().max(self.right.abs()) };
+        let scale = if zero { 1.0 } else { self.left.abs().max(self.right.abs()).max(SMALL) };
         (self.left - self.right) / scale
     }
 }

@@ -8,7 +8,7 @@ use draylint::check::{Gathered, Options, gather, judge};
 use draylint::figures::{Heap, Load};
 use draylint::finding::Finding;
 use draylint::lower::{FileDefs, builtin_materials, link, lower_file};
-use draylint::model::Yard;
+use draylint::model::{Material, Yard};
 use draylint::rules::{EXAMPLE_YARD, Example, ExampleBody, Rule, RuleSet, builtin_sources};
 use draylint::syntax::{Document, Entry, Node, parse, with_stack};
 use draylint::text::{FileId, Source, Sources, Span};
@@ -16,28 +16,24 @@ use draylint::text::{FileId, Source, Sources, Span};
 /// The built-in rules.
 pub(crate) static RULES: LazyLock<RuleSet> = LazyLock::new(RuleSet::builtin);
 
+/// The built-in materials, in a file behind all others.
+static MATERIALS: LazyLock<Vec<Material>> = LazyLock::new(|| with_stack(|| builtin_materials(FileId(u32::MAX))));
+
 /// The rules that are found by a condition.
 pub(crate) fn conditions() -> impl Iterator<Item = &'static Rule> {
     RULES.rules().iter().filter(|rule| !rule.asks().is_empty())
 }
 
-/// A set of this one rule.
-pub(crate) fn only(rule: Rule) -> RuleSet {
-    let mut set = RuleSet::default();
-    set.add_all([rule]);
-    set
-}
-
 /// What every judgement here is asked with.
 pub(crate) fn options() -> Options {
-    Options { units: None, today: "2000-01-01".into() }
+    Options { units: None, today: "2000-01-01".into(), weigh: false }
 }
 
 /// One file of a yard, read.
 #[derive(Clone)]
 pub(crate) struct Text {
     pub(crate) name: Arc<str>,
-    pub(crate) text: Arc<str>,
+    pub(crate) says: Arc<str>,
     pub(crate) tree: Option<Arc<Document>>,
     pub(crate) defs: FileDefs,
 }
@@ -52,7 +48,7 @@ impl Text {
                 None => FileDefs::unreadable(),
             };
             defs.findings.splice(0..0, parsed.findings);
-            Self { name: name.into(), text: text.into(), tree: parsed.document.map(Arc::new), defs }
+            Self { name: name.into(), says: text.into(), tree: parsed.document.map(Arc::new), defs }
         })
     }
 }
@@ -64,12 +60,6 @@ pub(crate) struct Texts {
     pub(crate) files: Vec<Text>,
     /// The file whose settings hold.
     settings: Option<usize>,
-}
-
-/// A yard linked and judged.
-pub(crate) struct Outcome {
-    pub(crate) yard: Yard,
-    pub(crate) gathered: Gathered,
 }
 
 impl Texts {
@@ -148,40 +138,33 @@ impl Texts {
     /// This yard with the bytes of a span replaced.
     pub(crate) fn replaced(&self, span: Span, new: &str) -> Self {
         let file = span.file.0 as usize;
-        let mut text = self.files[file].text.to_string();
+        let mut text = self.files[file].says.to_string();
         text.replace_range(span.range(), new);
         self.with(file, &text)
     }
 
     /// The definitions linked, and what linking and reading found.
     pub(crate) fn linked(&self) -> (Yard, Vec<Finding>) {
-        let materials = FileId(u32::try_from(self.files.len()).unwrap());
-        link(self.files.iter().map(|file| file.defs.clone()).collect(), builtin_materials(materials))
+        link(self.files.iter().map(|file| file.defs.clone()).collect(), MATERIALS.clone())
     }
 
-    /// Linked and judged by these rules.
-    pub(crate) fn judged(&self, rules: &RuleSet) -> Outcome {
+    /// Linked and judged by every built-in rule.
+    pub(crate) fn judged(&self) -> Gathered {
         let (yard, mut read) = self.linked();
         read.retain(|finding| {
             finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard")
         });
-        let mut rules = rules.clone();
+        let mut rules = RULES.clone();
         read.extend(rules.apply(&yard.settings));
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options())).collect();
-        let gathered = gather(&yard, &rules, read, judged);
-        Outcome { yard, gathered }
-    }
-
-    /// The same by every built-in rule.
-    pub(crate) fn judged_by_all(&self) -> Outcome {
-        self.judged(&RULES)
+        gather(&yard, &rules, read, judged)
     }
 
     /// The files as sources, for messages.
     pub(crate) fn sources(&self) -> Sources {
         let mut sources = Sources::default();
         for file in &self.files {
-            sources.add(Source::new(Arc::clone(&file.name), Arc::clone(&file.text)));
+            sources.add(Source::new(Arc::clone(&file.name), Arc::clone(&file.says)));
         }
         sources
     }

@@ -58,7 +58,7 @@ fn rewritten(entry: &Entry) -> Option<String> {
 fn other_system(texts: &Texts) -> (Texts, usize) {
     let mut entries = texts.entries();
     entries.sort_by_key(|entry| std::cmp::Reverse(entry.typed_span));
-    let mut new: Vec<String> = texts.files.iter().map(|file| file.text.to_string()).collect();
+    let mut new: Vec<String> = texts.files.iter().map(|file| file.says.to_string()).collect();
     let mut count = 0;
     for entry in entries {
         let Some(written) = rewritten(&entry) else { continue };
@@ -67,7 +67,7 @@ fn other_system(texts: &Texts) -> (Texts, usize) {
     }
     let mut other = texts.clone();
     for (file, text) in new.iter().enumerate() {
-        if **text != *texts.files[file].text {
+        if **text != *texts.files[file].says {
             other = other.with(file, text);
         }
     }
@@ -77,11 +77,11 @@ fn other_system(texts: &Texts) -> (Texts, usize) {
 /// Compares a yard with itself in the other system.
 fn compare(texts: &Texts) -> usize {
     let (other, count) = other_system(texts);
-    let (before, after) = (texts.judged_by_all(), other.judged_by_all());
-    let lines = |texts: &Texts, outcome: &crate::texts::Outcome| by_line(texts, &outcome.gathered.findings);
+    let (before, after) = (texts.judged(), other.judged());
+    let lines = |texts: &Texts, outcome: &draylint::check::Gathered| by_line(texts, &outcome.findings);
     assert_eq!(lines(texts, &before), lines(&other, &after), "{}", texts.label);
-    assert_eq!(before.gathered.loads.len(), after.gathered.loads.len());
-    for (one, two) in before.gathered.loads.iter().zip(&after.gathered.loads) {
+    assert_eq!(before.loads.len(), after.loads.len());
+    for (one, two) in before.loads.iter().zip(&after.loads) {
         assert_eq!(one.undecided, two.undecided, "{}", texts.label);
         assert_eq!(one.figures.is_some(), two.figures.is_some(), "{} {}", texts.label, one.sheet);
         for (a, b) in one.figures.iter().flatten().zip(two.figures.iter().flatten()) {

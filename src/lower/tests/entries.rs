@@ -50,10 +50,10 @@ fn an_unknown_word_that_belongs_elsewhere_says_where() {
     one(
         "    gvwr (lb)14000\n    gcwr",
         "    gvwr (lb)14000\n    outline front=(in)1\n    gcwr",
-        "unknown-word @ outline | `outline` belongs to machine or attachment",
+        "unknown-word @ outline | move it to machine or attachment, where it belongs",
     );
-    one("leg \"out\" {", "leg \"out\" {\n truck \"rook\"", "unknown-word @ truck | `truck` belongs to sheet");
-    one("leg \"out\" {", "leg \"out\" {\n leg \"x\" {}", "unknown-word @ leg | `leg` belongs to sheet");
+    one("leg \"out\" {", "leg \"out\" {\n truck \"rook\"", "unknown-word @ truck | move it to sheet, where it belongs");
+    one("leg \"out\" {", "leg \"out\" {\n leg \"x\" {}", "unknown-word @ leg | move it to sheet, where it belongs");
 }
 
 #[test]
