@@ -78,9 +78,9 @@ pub(super) fn list(path: &Path, format: Format, common: &Common) -> Result<Outco
 }
 
 /// The names that conditions may use.
-pub(super) fn names(format: Format) -> Outcome {
+pub(super) fn names(format: Format, common: &Common) -> Outcome {
     let text = match format {
-        Format::Text => catalogue::names(),
+        Format::Text => catalogue::names(terminal::style(common.color)),
         Format::Json => catalogue::names_json(),
     };
     Outcome { text, ..Outcome::default() }

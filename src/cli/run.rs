@@ -83,7 +83,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         Command::Weigh { what, format } => weigh(what, *format, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Rules { yard, test: true, .. } => catalogue::test(yard, common),
-        Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format)),
+        Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format, common)),
         Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),
     }
 }

@@ -59,12 +59,6 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(left_of).collect(),
     },
     Place {
-        name: "item.widest",
-        label: "what reaches farthest across",
-        of: &[],
-        spans: |load, _| widest(load).map(left_of).into_iter().collect(),
-    },
-    Place {
         name: "item",
         label: "on the deck",
         of: ON_DECK,
@@ -102,6 +96,18 @@ pub(super) static PLACES: &[Place] = &[
         label: "how far off the centre line",
         of: ON_DECK,
         spans: |load, subject| the_item(load, subject).and_then(|item| item.left.at()).into_iter().collect(),
+    },
+    Place {
+        name: "widest.place",
+        label: "where it stands",
+        of: NEAR_AXLES,
+        spans: |load, _| widest(load).map(place_of).into_iter().collect(),
+    },
+    Place {
+        name: "tallest",
+        label: "on the deck",
+        of: NEAR_AXLES,
+        spans: |load, _| tallest(load).map(|item| item.owner.at).into_iter().collect(),
     },
     Place {
         name: "trailer.empty",
@@ -265,14 +271,19 @@ fn left_of(item: &Item) -> Span {
     item.left.at().unwrap_or(item.owner.at)
 }
 
-/// The item that reaches farthest to one side, when it reaches beyond the trailer itself.
+/// The item that reaches farthest to a side, when it reaches past the trailer.
 fn widest<'y>(load: &Load<'y>) -> Option<&'y Item> {
-    let trailer = load.trailer.as_ref().ok().and_then(|trailer| trailer.width.value());
-    let reach = |one: &super::OnDeck<'_>| {
-        one.sides().map_or(0.0, |sides| crate::units::Length::si(sides.left.abs().max(sides.right.abs())))
-    };
-    let farthest = load.items.iter().max_by(|a, b| reach(a).total_cmp(&reach(b)))?;
-    (reach(farthest) > trailer.map_or(0.0, crate::units::Length::si) / 2.0).then_some(farthest.item)
+    let trailer = load.trailer.as_ref().ok()?.width.value().map_or(0.0, |width| width.si() / 2.0);
+    let reach = |item: &super::OnDeck<'y>| item.sides().ok().map(|sides| sides.left.abs().max(sides.right.abs()).si());
+    let all = load.items.iter().filter_map(|item| Some((item, reach(item)?)));
+    let (item, reach) = all.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    (reach > trailer).then_some(item.item)
+}
+
+/// The item whose top is highest.
+fn tallest<'y>(load: &Load<'y>) -> Option<&'y Item> {
+    let tops = load.items.iter().enumerate().filter_map(|(at, item)| Some((item, load.top_of(at).ok()?.si())));
+    tops.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(item, _)| item.item)
 }
 
 /// The items, heaviest first: it moves the trailer's balance most.

@@ -154,7 +154,10 @@ impl FileDefs {
         }
         if word.name == "sheet" && (self.findings.len() > before || !node.is_whole()) {
             self.uses_unsure = true;
-            self.uses_lost |= !node.is_whole();
+            // Where there are only these faults, every name still stands in the text.
+            let readable = |finding: &Finding| ["unknown-word", "unit-missing", "unit-wrong"].contains(&&*finding.rule);
+            let hides_none = self.findings.iter().skip(before).all(readable);
+            self.uses_lost |= !node.is_whole() || !hides_none;
             mentions(node, &mut self.mentions);
         }
     }

@@ -20,7 +20,12 @@ pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'sta
         findings.push(Finding::new("missing-entry", Level::Error, seen.place(), message).help(help));
     };
     for arg in word.args.iter().filter(|arg| lacks(seen, arg)) {
-        miss(arg.name, &format!("its {}", arg.name), arg.doc, format!("write {} {}", word.name, placeholder(arg.takes)));
+        miss(
+            arg.name,
+            &format!("its {}", arg.name),
+            arg.doc,
+            format!("write {} {}", word.name, placeholder(arg.takes)),
+        );
     }
     for prop in word.props.iter().filter(|prop| lacks(seen, prop)) {
         let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));

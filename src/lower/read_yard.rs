@@ -58,11 +58,13 @@ fn rule_setting(seen: &Seen<'_>, parent: &str) -> Option<RuleSetting> {
         .choice_number("level")
         .entry()
         .and_then(|level| Level::ALL.get(level.value).map(|given| Entry::plain(*given, level.at)));
-    Some(RuleSetting {
-        rule: seen.name()?,
-        owner: seen.owner(parent),
-        params: params.collect(),
-        level,
-        off: seen.flag("off").entry().cloned(),
-    })
+    let params: Vec<_> = params.collect();
+    let off = seen.flag("off").entry().cloned();
+    // What is broken has been told; that nothing else is set is no fault on top.
+    let nothing = params.is_empty() && level.is_none() && off.is_none();
+    let told = seen.lost || !seen.params.is_empty() || seen.is_broken("level") || seen.is_broken("off");
+    if nothing && told {
+        return None;
+    }
+    Some(RuleSetting { rule: seen.name()?, owner: seen.owner(parent), params, level, off })
 }

@@ -107,7 +107,7 @@ pub fn list(rules: &RuleSet, sources: &Sources, system: System, style: Style) ->
         for rule in rules {
             let off = if rule.off { "off" } else { rule.level.name() };
             let lead = format!("  {:<24} {off:<8} ", shown(&rule.id));
-            paragraph(&mut out, &lead, &shown(&rule.title), 4, style.columns());
+            paragraph(&mut out, &lead, &shown(&rule.title), lead.len(), style.columns());
             for param in &rule.params {
                 let mut text = format!("{} = {}", param.name, number(param, system));
                 if param.moved {
@@ -195,7 +195,7 @@ pub fn list_json(rules: &RuleSet, sources: &Sources) -> String {
 
 /// The names that conditions may use, by the subjects at which they are there.
 #[must_use]
-pub fn names() -> String {
+pub fn names(style: Style) -> String {
     let mut out = String::new();
     let mut groups: Vec<(&[Each], Vec<usize>)> = Vec::new();
     for (at, figure) in figures().iter().enumerate() {
@@ -209,7 +209,8 @@ pub fn names() -> String {
         let head = if of.is_empty() { "in every rule".to_owned() } else { format!("each {}", words.join(", each ")) };
         let _ = writeln!(out, "{head}");
         for figure in all.into_iter().filter_map(|at| figures().get(at)) {
-            let _ = writeln!(out, "  {:<28} {:<10} {}", figure.name, figure.measures.noun(), figure.doc);
+            let lead = format!("  {:<28} {:<10} ", figure.name, figure.measures.noun());
+            paragraph(&mut out, &lead, figure.doc, lead.len(), style.columns());
         }
     }
     out

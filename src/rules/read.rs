@@ -16,7 +16,7 @@ use crate::text::Span;
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
-const WORDS: [&str; 17] = [
+const WORDS: [&str; 18] = [
     "level",
     "title",
     "each",
@@ -32,6 +32,7 @@ const WORDS: [&str; 17] = [
     "why",
     "example",
     "found-by",
+    "thin",
     "off",
     "describe",
 ];
@@ -64,7 +65,7 @@ pub(super) fn read_working_rules(document: &Document, text: &str, pack: &str) ->
 fn read(document: &Document, text: &str, pack: &str, builtin: bool, working: bool) -> ReadRules {
     let mut all = ReadRules::default();
     for node in document.nodes.iter().filter(|node| &*node.name.text == "rule") {
-        let mut reader = Reader { text, working, findings: Vec::new() };
+        let mut reader = Reader { text, working, findings: Vec::new(), meant: Vec::new(), unread: Vec::new() };
         let rule = reader.rule(node, pack, builtin);
         let sound = reader.findings.is_empty() && node.is_whole();
         all.findings.append(&mut reader.findings);
@@ -80,6 +81,10 @@ struct Reader<'t> {
     /// The explanation was cut off.
     working: bool,
     findings: Vec<Finding>,
+    /// Words that were most likely meant by others: they are not told to be missing on top.
+    meant: Vec<&'static str>,
+    /// Parameters that could not be read: a condition that names one is not at fault on top.
+    unread: Vec<Arc<str>>,
 }
 
 impl Reader<'_> {
@@ -89,6 +94,7 @@ impl Reader<'_> {
             if !WORDS.contains(&&*child.name.text) {
                 let message = format!("`{}` is not a word of a rule", child.name.text);
                 let near = nearest(&child.name.text, WORDS);
+                self.meant.extend(near);
                 self.wrong(child.name.span, message, near.map(|near| format!("write {near}")));
             }
         }
@@ -120,7 +126,8 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
-            gives_way_to: self.words(node, "gives-way-to").into_iter().map(|(word, _)| word).collect(),
+            thin: self.thin(node),
+            gives_way_to: self.words(node, "gives-way-to"),
             cure: cure.into_iter().map(|(word, _)| word).collect(),
             source: source?,
             why: why?,
@@ -169,6 +176,15 @@ impl Reader<'_> {
         Some(FoundBy::Condition(asks))
     }
 
+    fn thin(&mut self, node: &Node) -> bool {
+        let Some(child) = child(node, "thin") else { return true };
+        if let Some(Value::Bool(thin)) = child.arguments().next().map(|entry| &entry.value) {
+            return *thin;
+        }
+        self.wrong(child.head, "`thin` is #true or #false".to_owned(), Some("write thin #false".to_owned()));
+        true
+    }
+
     fn each(&mut self, (word, span): (Arc<str>, Span)) -> Option<Each> {
         let each = Each::of(&word);
         if each.is_none() {
@@ -195,7 +211,9 @@ impl Reader<'_> {
         match compile(&text, names) {
             Ok(expr) => Some(expr),
             Err(error) => {
-                self.wrong(self.within(entry, &text, error.range), error.message, error.help);
+                if !self.rests_on_unread(&text, &error.range) {
+                    self.wrong(self.within(entry, &text, error.range), error.message, error.help);
+                }
                 None
             }
         }
@@ -206,14 +224,30 @@ impl Reader<'_> {
         match Template::read(&text, names) {
             Ok(template) => Some(template),
             Err(error) => {
-                self.wrong(self.within(entry, &text, error.range), error.message, None);
+                if !self.rests_on_unread(&text, &error.range) {
+                    self.wrong(self.within(entry, &text, error.range), error.message, None);
+                }
                 None
             }
         }
     }
 
+    /// Whether an error is about a parameter whose own line is at fault.
+    fn rests_on_unread(&self, text: &str, range: &Range<usize>) -> bool {
+        text.get(range.clone()).is_some_and(|name| self.unread.iter().any(|unread| &**unread == name))
+    }
+
     fn param(&mut self, node: &Node) -> Option<Param> {
         let name = self.text_argument(node, "the parameter's name")?;
+        let param = self.read_param(node, &name);
+        if param.is_none() {
+            self.unread.push(name);
+        }
+        param
+    }
+
+    fn read_param(&mut self, node: &Node, name: &Arc<str>) -> Option<Param> {
+        let name = Arc::clone(name);
         let plain = name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'_');
         if !plain || name.is_empty() || ["level", "off"].contains(&&*name) {
             let message = format!("a parameter cannot be called \"{name}\"");
@@ -247,7 +281,8 @@ impl Reader<'_> {
         let Some(kind) = SourceKind::ALL.into_iter().find(|one| one.word() == &*kind) else {
             let all = SourceKind::ALL.map(SourceKind::word);
             let help = nearest(&kind, all).map_or_else(|| format!("one of {}", all.join(", ")), str::to_owned);
-            self.wrong(node.head, format!("\"{kind}\" is no kind of source"), Some(format!("write {help}")));
+            let at = property(node, "kind").map_or(node.head, |entry| entry.value_span);
+            self.wrong(at, format!("\"{kind}\" is no kind of source"), Some(format!("write {help}")));
             return None;
         };
         let status = match self.text_property(node, "status") {
@@ -256,7 +291,8 @@ impl Reader<'_> {
                 let found = Status::ALL.into_iter().find(|one| one.word() == &*word);
                 if found.is_none() {
                     let help = format!("write one of {}", Status::ALL.map(Status::word).join(", "));
-                    self.wrong(node.head, format!("\"{word}\" is no status of a source"), Some(help));
+                    let at = property(node, "status").map_or(node.head, |entry| entry.value_span);
+                    self.wrong(at, format!("\"{word}\" is no status of a source"), Some(help));
                 }
                 found
             }
@@ -283,7 +319,7 @@ impl Reader<'_> {
     /// A child that must be there.
     fn required<'n>(&mut self, node: &'n Node, word: &'static str) -> Option<&'n Node> {
         let found = child(node, word);
-        if found.is_none() {
+        if found.is_none() && !self.meant.contains(&word) {
             let message = format!("this rule does not say its {word}");
             self.wrong(node.head, message, Some(format!("add {word}")));
         }
@@ -306,10 +342,12 @@ impl Reader<'_> {
     }
 
     fn text_entry<'n>(&mut self, node: &'n Node, what: &str) -> Option<(Arc<str>, &'n Entry)> {
-        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = node.arguments().next() {
+        let first = node.arguments().next();
+        if let Some(entry @ Entry { value: Value::Text(text), ty: None, .. }) = first {
             return Some((Arc::clone(text), entry));
         }
-        self.wrong(node.head, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
+        let at = first.map_or(node.head, |entry| entry.typed_span);
+        self.wrong(at, format!("{what} must be a text"), Some(format!("write {} \"…\"", node.name.text)));
         None
     }
 
@@ -318,7 +356,7 @@ impl Reader<'_> {
     }
 
     fn text_property(&mut self, node: &Node, key: &str) -> Option<Arc<str>> {
-        let (_, entry) = node.properties().find(|(word, _)| &*word.text == key)?;
+        let entry = property(node, key)?;
         if let Value::Text(text) = &entry.value {
             return Some(Arc::clone(text));
         }
@@ -365,6 +403,10 @@ impl Reader<'_> {
 
 fn children<'n>(node: &'n Node, word: &str) -> impl Iterator<Item = &'n Node> {
     node.children().filter(move |child| &*child.name.text == word)
+}
+
+fn property<'n>(node: &'n Node, key: &str) -> Option<&'n Entry> {
+    node.properties().find(|(word, _)| &*word.text == key).map(|(_, entry)| entry)
 }
 
 fn child<'n>(node: &'n Node, word: &str) -> Option<&'n Node> {

@@ -152,9 +152,17 @@ impl RuleSet {
     #[must_use]
     pub fn loose_ends(&self) -> Vec<Finding> {
         let lost = |rule: &Rule| -> Vec<Finding> {
-            let unknown = rule.gives_way_to.iter().filter(|other| !self.by_id.contains_key(*other));
-            let message = |other: &Arc<str>| format!("\"{}\" gives way to \"{other}\", which is no rule", rule.id);
-            unknown.map(|other| Finding::new(BROKEN, Level::Error, rule.at, message(other))).collect()
+            let unknown = rule.gives_way_to.iter().filter(|(other, _)| !self.by_id.contains_key(other));
+            let message = |other: &str| format!("\"{}\" gives way to \"{other}\", which is no rule", rule.id);
+            unknown
+                .map(|(other, at)| {
+                    let finding = Finding::new(BROKEN, Level::Error, *at, message(other));
+                    match self.nearest(other) {
+                        Some(near) => finding.help(format!("write \"{near}\"")),
+                        None => finding.help("run `draylint rules` for the names of all rules"),
+                    }
+                })
+                .collect()
         };
         self.rules.iter().flat_map(lost).collect()
     }
@@ -229,9 +237,19 @@ fn set_param(
         return;
     };
     if param.kind != kind {
-        let wanted = param.kind.map_or("a plain number", crate::units::Kind::noun);
-        let message = format!("\"{}\" of \"{}\" is measured as {wanted}", param.name, rule.id);
-        findings.push(Finding::new("unit-wrong", Level::Error, name.at, message));
+        let noun = param.kind.map_or("plain number", crate::units::Kind::noun);
+        let of = format!("\"{}\" of \"{}\" is a {noun}", param.name, rule.id);
+        let finding = match (param.kind, kind) {
+            (Some(_), None) => Finding::new("unit-missing", Level::Error, name.at, format!("{of} and needs a unit")),
+            (_, Some(other)) => {
+                Finding::new("unit-wrong", Level::Error, name.at, format!("{of}, not a {}", other.noun()))
+            }
+            (None, None) => return,
+        };
+        findings.push(match param.unit {
+            Some(unit) => finding.help(format!("write {}=({})…", param.name, unit.symbol)),
+            None => finding.help(format!("write it without a unit: {}=…", param.name)),
+        });
     } else if (param.value - value).abs() <= 1e-12 * value.abs() {
         let message = format!("\"{}\" of \"{}\" has this value already", param.name, rule.id);
         findings.push(idle(name.at, message).help(TAKE_OUT));

@@ -1,1 +1,78 @@
-//! To be written.
+//! `set` in yard.kdl: what it moves, and what is said of a setting that does nothing.
+
+use crate::harness::{GOOD, HEAVY, LIGHT, Yard, finding, rules, sheet};
+
+fn with(set: &str, gap: u32) -> Yard {
+    Yard::new().file("yard.kdl", format!("yard \"y\" {{\n    {set}\n}}\n")).file("a.kdl", sheet("a", gap))
+}
+
+#[test]
+fn a_moved_bound_is_told_with_its_place() {
+    let json = with("set \"tongue-light\" low=(pct)13", GOOD).json(&[]);
+    assert_eq!(rules(&json), ["tongue-light"]);
+    let light = finding(&json, "tongue-light");
+    assert_eq!(light["figure"]["at_least"], 0.13);
+    assert_eq!(light["labels"][0]["file"], "yard.kdl");
+    assert_eq!(light["labels"][0]["text"], "this yard's own bound");
+}
+
+#[test]
+fn levels_and_off() {
+    let heavy = with("set \"tongue-heavy\" level=\"error\"", HEAVY);
+    heavy.run(&["check"]).status(1);
+    assert_eq!(finding(&heavy.json(&[]), "tongue-heavy")["level"], "error");
+    assert_eq!(with("set \"tongue-heavy\" off=#true", HEAVY).rules(&[]), [""; 0]);
+    assert_eq!(with("set \"tongue-light\" level=\"warning\"", LIGHT).json(&[])["summary"]["warnings"], 1);
+}
+
+/// Each setting that does nothing or may not do it, and words of what is said.
+#[test]
+fn settings_that_do_nothing() {
+    for (set, rule, words) in [
+        ("set \"tongue-ligth\" low=(pct)11", "setting-idle", "tongue-light"),
+        ("set \"tongue-light\" loww=(pct)11", "setting-idle", "write low"),
+        ("set \"tongue-light\" low=(pct)10", "setting-idle", "already"),
+        ("set \"tongue-light\" low=(lb)900", "unit-wrong", "share"),
+        ("set \"tongue-light\" low=11", "unit-missing", "unit"),
+        ("set \"tongue-light\"", "setting-idle", "sets nothing"),
+        ("set \"tongue-light\" level=\"error\"", "setting-idle", "already"),
+        ("set \"tongue-light\" off=#false", "setting-idle", "on already"),
+        ("set \"truck-over-gvwr\" off=#true", "setting-idle", "cannot be turned off"),
+        ("set \"truck-over-gvwr\" level=\"note\"", "setting-idle", "cannot be lowered"),
+        ("set \"over-width\" level=\"warning\"", "setting-idle", "cannot be lowered"),
+        ("set \"unknown-word\" level=\"note\"", "setting-idle", "cannot be lowered"),
+        ("set \"unknown-word\" off=#true", "setting-idle", "cannot be turned off"),
+        ("set \"tongue-heavy\" level=\"fatal\"", "unknown-word", "warning"),
+    ] {
+        let yard = with(set, GOOD);
+        let json = yard.json(&[]);
+        let found = rules(&json);
+        assert_eq!(found.len(), 1, "{set}: {json:#}");
+        let one = &json["findings"][0];
+        let said = format!("{} {}", one["message"], one["help"]);
+        assert!(found[0] == rule && said.contains(words), "{set}: {found:?} {said}");
+        assert_eq!((&one["file"], &one["line"]), (&"yard.kdl".into(), &2.into()));
+    }
+}
+
+#[test]
+fn a_binding_rule_stays_on_whatever_the_yard_says() {
+    let heavy = sheet("a", GOOD).replace("(lb)6000", "(lb)12000");
+    let yard = with("set \"trailer-over-gvwr\" off=#true", GOOD).file("a.kdl", heavy);
+    let found = yard.rules(&[]);
+    assert!(found.contains(&"trailer-over-gvwr".to_owned()) && found.contains(&"setting-idle".to_owned()), "{found:?}");
+}
+
+#[test]
+fn set_twice() {
+    let json = with("set \"tongue-light\" low=(pct)13; set \"tongue-light\" low=(pct)9", GOOD).json(&[]);
+    assert!(!rules(&json).is_empty(), "one of the two does nothing: {json:#}");
+}
+
+#[test]
+fn what_cannot_tell_may_be_raised() {
+    let bare = sheet("a", GOOD).replace("height=(in)40 ", "");
+    let yard = with("set \"cannot-tell\" level=\"error\"", GOOD).file("a.kdl", bare);
+    yard.run(&["check"]).status(1);
+    assert_eq!(yard.rules(&[]), ["cannot-tell"]);
+}

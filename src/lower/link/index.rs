@@ -67,9 +67,12 @@ impl Index {
         (!few.is_empty()).then(|| either(&few))
     }
 
-    /// Notes that a name means none of these.
-    pub(super) fn miss(&self) {
-        self.missed.set(true);
+    /// Notes that a name is the id of none of these: the nearest one was most likely meant, or else it may be any.
+    pub(super) fn miss(&self, name: &str) {
+        match self.nearest(name) {
+            Some((near, _)) => self.mark(self.get(near)),
+            None => self.missed.set(true),
+        }
     }
 
     pub(super) fn mark(&self, target: Option<usize>) {

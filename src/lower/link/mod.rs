@@ -118,12 +118,10 @@ impl Indexes {
     ) -> Option<usize> {
         let found = index.get(&name.value);
         if found.is_none() {
-            index.miss();
+            index.miss(&name.value);
         }
         if found.is_none() && !unsure.may_define(index.what, &name.value) {
             findings.push(self.unknown(index, name));
-            // What was most likely meant is not told to be used by no one on top.
-            index.mark_nearest(&name.value);
         }
         found
     }
