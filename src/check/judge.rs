@@ -2,17 +2,22 @@
 
 use std::sync::Arc;
 
+use super::known::End;
 use super::say::Speaker;
+use super::thin::{Kept, thin};
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
-use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, marks};
+use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, marks, root_sum_of_squares};
 use crate::finding::{Bounded, Finding, Label, LoadFigures, Waived};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
-use crate::units::System;
+use crate::units::{System, show};
 
 /// How many further places a finding shows.
 const MOST_LABELS: usize = 3;
+
+/// The part of a figure's spread from which on an entry is worth showing.
+const MATTERS: f64 = 0.3;
 
 /// What the command line settles for a whole run.
 #[derive(Clone, Debug)]
@@ -43,16 +48,19 @@ pub struct Judged {
 /// Judges a load. None when the yard has no such load.
 #[must_use]
 pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) -> Option<Judged> {
-    let heavy = Load::of(yard, which, Heap::Heaviest)?;
+    let heavy = Load::noted(yard, which, Heap::Heaviest)?;
     let heaped = heavy.items.iter().any(|item| matches!(item.item.kind, ItemKind::Bulk(_)));
     // A range of density enters as its two ends: a bound must hold at both.
-    let light = if heaped { Load::of(yard, which, Heap::Lightest) } else { None };
+    let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
     let system = options.units.or(yard.settings.units.value()).unwrap_or(heavy.sheet.mostly);
     let mut judge = Judge {
-        ends: std::iter::once(&heavy).chain(light.as_ref()).collect(),
+        ends: std::iter::once(End::new(heavy, Heap::Heaviest))
+            .chain(light.map(|light| End::new(light, Heap::Lightest)))
+            .collect(),
         system,
         faults: Vec::new(),
         lacks: Vec::new(),
+        kept: Vec::new(),
         limits: options.weigh.then(Limits::default),
     };
     for rule in rules.rules().iter().filter(|rule| !rule.off) {
@@ -60,19 +68,23 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
             judge.ask(rule, ask);
         }
     }
-    let Judge { faults, lacks, limits, .. } = judge;
+    let Judge { ends, faults, lacks, kept, limits, .. } = judge;
+    let heavy = &ends.first()?.load;
     let spoken: Vec<bool> = faults.iter().map(|fault| !gives_way(fault, &faults)).collect();
     let mut findings: Vec<Finding> = faults
         .into_iter()
         .zip(spoken)
         .filter(|(_, spoken)| *spoken)
-        .map(|(fault, _)| Finding { waived: waived(&heavy, &fault, &options.today), ..fault.finding })
+        .map(|(fault, _)| finished(fault, heavy, &ends, system, &options.today))
         .collect();
+    if rules.get("margin-thin").is_some_and(|rule| !rule.off) {
+        findings.extend(thin(&kept, &ends, system));
+    }
     for waiver in heavy.waivers.iter().filter(|waiver| rules.get(&waiver.rule.value).is_none()) {
-        findings.push(unknown_rule(&heavy, rules, &waiver.rule));
+        findings.push(unknown_rule(heavy, rules, &waiver.rule));
     }
     let not_computed = heavy.still.as_ref().err().or(heavy.rig.as_ref().err()).cloned();
-    let figures = load_figures(&heavy, limits.as_ref(), system, &lacks);
+    let figures = load_figures(ends.first()?, limits.as_ref(), system, &lacks);
     Some(Judged { which, findings, lacks, not_computed, figures })
 }
 
@@ -80,6 +92,12 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
 struct Fault<'r> {
     rule: &'r Rule,
     subject: Subject,
+    /// At which end of the density range, by its place.
+    end: usize,
+    /// The figure that broke its bound, and the figure that is the bound.
+    figures: Option<(&'static Figure, Option<&'static Figure>)>,
+    /// How many labels are to be kept before those of the entries that matter.
+    first: usize,
     item: Option<Arc<str>>,
     finding: Finding,
 }
@@ -95,20 +113,22 @@ fn gives_way(fault: &Fault<'_>, faults: &[Fault<'_>]) -> bool {
     })
 }
 
-struct Judge<'l, 'y, 'r> {
+struct Judge<'y, 'r> {
     /// The load at the heaviest and, where that differs, the lightest end of its material's density.
-    ends: Vec<&'l Load<'y>>,
+    ends: Vec<End<'y>>,
     system: System,
     faults: Vec<Fault<'r>>,
     lacks: Vec<(Lack, Arc<str>)>,
+    /// Bounds that are kept.
+    kept: Vec<Kept<'r>>,
     /// Kept when figures are wanted.
     limits: Option<Limits>,
 }
 
-impl<'r> Judge<'_, '_, 'r> {
+impl<'r> Judge<'_, 'r> {
     fn ask(&mut self, rule: &'r Rule, ask: &'r Ask) {
         let Some(first) = self.ends.first() else { return };
-        for subject in ask.each.subjects(first) {
+        for subject in ask.each.subjects(&first.load) {
             for at in 0..self.ends.len() {
                 if self.ask_one(rule, ask, subject, at) {
                     break;
@@ -119,26 +139,39 @@ impl<'r> Judge<'_, '_, 'r> {
 
     /// Asks one subject at one end; says whether that settles it.
     fn ask_one(&mut self, rule: &'r Rule, ask: &'r Ask, subject: Subject, end: usize) -> bool {
-        let Some(load) = self.ends.get(end).copied() else { return true };
+        let Some(End { load, .. }) = self.ends.get(end) else { return true };
         let mut read = |slot: usize| value(rule, load, subject, slot);
         let when: Option<Verdict<Lack>> = ask.when.as_ref().map(|when| when.eval(&mut read));
         if when.as_ref().is_some_and(|when| when.truth == Truth::Fails) {
             return false;
         }
         let verdict = ask.require.eval(&mut read);
-        self.note_limit(rule, load, subject, &verdict);
+        let bound = verdict.decisive().and_then(|compared| compared.bound(is_param));
+        if let (Some(limits), Some(bound)) = (&mut self.limits, &bound)
+            && let Some(figure) = bound.figure.name.and_then(slot_figure)
+        {
+            limits.note(figure.result_name(load, subject), bound.limit, bound.at, &rule.id);
+        }
         let asked = when.as_ref().is_none_or(|when| when.truth == Truth::Holds);
         match verdict.truth {
-            Truth::Holds => false,
+            Truth::Holds => {
+                let kept = bound.filter(|_| rule.thin && asked).and_then(|bound| Kept::of(rule, subject, end, &bound));
+                self.kept.extend(kept);
+                false
+            }
             Truth::Fails if asked => {
-                let finding = self.finding(rule, ask, load, subject, &verdict);
+                let (finding, first) = self.finding(rule, ask, load, subject, &verdict);
+                let named = |slot: Option<usize>| slot.and_then(slot_figure);
+                let figures = bound.and_then(|bound| {
+                    Some((named(bound.figure.name)?, named(bound.bound.name.or(bound.bound.first_name))))
+                });
                 let item = match subject {
                     Subject::Item(at) | Subject::Fit { item: at, .. } | Subject::Tie { item: at, .. } => {
                         load.items.get(at).map(|item| Arc::clone(&item.label))
                     }
                     _ => None,
                 };
-                self.faults.push(Fault { rule, subject, item, finding });
+                self.faults.push(Fault { rule, subject, end, figures, first, item, finding });
                 true
             }
             Truth::Fails | Truth::CannotTell => {
@@ -151,17 +184,15 @@ impl<'r> Judge<'_, '_, 'r> {
         }
     }
 
-    fn note_limit(&mut self, rule: &Rule, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) {
-        let Some(limits) = &mut self.limits else { return };
-        let Some(compared) = verdict.decisive() else { return };
-        let Some(bound) = compared.bound(|slot| matches!(Slot::of(slot), Slot::Param(_))) else { return };
-        let Some(Slot::Figure(at)) = bound.figure.name.map(Slot::of) else { return };
-        if let Some(figure) = figures().get(at) {
-            limits.note(figure.result_name(load, subject), bound.limit, bound.at, &rule.id);
-        }
-    }
-
-    fn finding(&self, rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) -> Finding {
+    /// The finding, and how many of its labels go before those of the entries that matter most.
+    fn finding(
+        &self,
+        rule: &Rule,
+        ask: &Ask,
+        load: &Load<'_>,
+        subject: Subject,
+        verdict: &Verdict<Lack>,
+    ) -> (Finding, usize) {
         let speaker = Speaker { rule, load, subject, system: self.system, verdict };
         let mut places = places(ask, load, subject);
         let primary =
@@ -176,16 +207,55 @@ impl<'r> Judge<'_, '_, 'r> {
                 finding.labels.push(Label { span: param.at, text: "this yard's own bound".to_owned() });
             }
         }
+        // The bound itself, where it is an entry.
+        let bound = verdict.decisive().and_then(|compared| compared.bound(is_param));
+        let limit =
+            bound.and_then(|bound| slot_figure(bound.bound.name?)).and_then(|figure| figure.of(load, subject).ok()?.at);
+        if let Some(at) = limit.and_then(|limit| places.iter().position(|place| place.span == limit)) {
+            finding.labels.push(places.remove(at));
+        }
+        let first = finding.labels.len();
         finding.labels.extend(places);
-        finding.labels.retain(|label| label.span != finding.primary.span);
-        finding.labels.truncate(MOST_LABELS);
         finding.figure = bounded(rule, load, subject, verdict);
         finding.source = Some(rule.source.shown());
         finding.help = ask.help.as_ref().map(|help| speaker.say(help));
         finding.sheet = Some(Arc::clone(&load.sheet.name.value));
         finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
-        finding
+        (finding, first)
     }
+}
+
+fn is_param(slot: usize) -> bool {
+    matches!(Slot::of(slot), Slot::Param(_))
+}
+
+/// A fault's finding with its spread, the entries that matter most to it, and the waiver that accepts it.
+fn finished(fault: Fault<'_>, load: &Load<'_>, ends: &[End<'_>], system: System, today: &str) -> Finding {
+    let waived = waived(load, &fault, today);
+    let Fault { subject, end, figures, first, mut finding, .. } = fault;
+    if let (Some((figure, bound)), Some(end)) = (figures, ends.get(end)) {
+        let parts = end.parts(figure, bound, subject);
+        let spread = root_sum_of_squares(&parts);
+        if let Some(bounded) = finding.figure.as_mut().filter(|_| spread > 0.0) {
+            bounded.plus_minus = Some(spread);
+        }
+        let kind = figure.measures.kind();
+        let matters = parts.iter().filter(|part| part.reach.abs() >= MATTERS * spread).filter_map(|part| {
+            let (rest, half) = end.spreads().rest(part.rest)?;
+            let text = format!(
+                "{} more or less here moves it by {}",
+                show(half, rest.kind, system),
+                show(part.reach.abs(), kind?, system)
+            );
+            Some(Label { span: rest.at, text })
+        });
+        let new: Vec<Label> = matters.filter(|label| finding.labels.iter().all(|own| own.span != label.span)).collect();
+        finding.labels.splice(first.min(finding.labels.len())..first.min(finding.labels.len()), new);
+    }
+    finding.labels.retain(|label| label.span != finding.primary.span);
+    finding.labels.truncate(MOST_LABELS);
+    finding.waived = waived;
+    finding
 }
 
 /// The places that a rule points at, best first, each once.
@@ -226,7 +296,7 @@ pub(super) fn slot_figure(slot: usize) -> Option<&'static Figure> {
 
 fn bounded(rule: &Rule, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lack>) -> Option<Bounded> {
     let compared = verdict.decisive()?;
-    let bound = compared.bound(|slot| matches!(Slot::of(slot), Slot::Param(_)))?;
+    let bound = compared.bound(is_param)?;
     let figure = slot_figure(bound.figure.name.or(bound.figure.first_name)?)?;
     let name = if bound.figure.name.is_some() {
         figure.result_name(load, subject)

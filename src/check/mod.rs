@@ -6,8 +6,10 @@
 mod example;
 mod gather;
 mod judge;
+mod known;
 mod rests;
 mod say;
+mod thin;
 mod weigh;
 
 pub use example::{Amiss, Trial, Tried};

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use super::known::End;
 use crate::expr::{Limit, Value};
 use crate::figures::{Each, Figure, Lack, Load, Subject, figures};
 use crate::finding::{FigureLine, LoadFigures, Undecided};
@@ -33,11 +34,12 @@ impl Limits {
 /// All figures of a load that `weigh` shows, in the registry's order, subject by subject. Without limits they are not
 /// wanted, and only the load is named.
 pub(super) fn load_figures(
-    load: &Load<'_>,
+    end: &End<'_>,
     limits: Option<&Limits>,
     system: System,
     lacks: &[(Lack, Arc<str>)],
 ) -> LoadFigures {
+    let load = &end.load;
     let lacks = if limits.is_some() { lacks } else { &[] };
     let undecided: BTreeSet<Undecided> =
         lacks.iter().map(|(lack, rule)| Undecided { rule: Arc::clone(rule), missing: lack.to_string() }).collect();
@@ -46,35 +48,37 @@ pub(super) fn load_figures(
         leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
         file: load.sheet.owner.at.file,
         system,
-        figures: limits.filter(|_| load.still.is_ok()).map(|limits| lines(load, limits)),
+        figures: limits.filter(|_| load.still.is_ok()).map(|limits| lines(end, limits)),
         undecided: undecided.into_iter().collect(),
     }
 }
 
-fn lines(load: &Load<'_>, limits: &Limits) -> Vec<FigureLine> {
+fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
     let shown = |each: Option<Each>| {
         figures()
             .iter()
             .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
     };
-    let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(load, Subject::Whole, figure, limits)).collect();
+    let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item] {
-        for subject in each.subjects(load) {
-            lines.extend(shown(Some(each)).map(|figure| line(load, subject, figure, limits)));
+        for subject in each.subjects(&end.load) {
+            lines.extend(shown(Some(each)).map(|figure| line(end, subject, figure, limits)));
         }
     }
     lines
 }
 
-fn line(load: &Load<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> FigureLine {
+fn line(end: &End<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> FigureLine {
+    let load = &end.load;
     let name = figure.result_name(load, subject);
     let value = match figure.of(load, subject).map(|reading| reading.value) {
         Ok(Value::Number(value)) => Some(value),
         Ok(Value::Text(_) | Value::Flag(_)) | Err(_) => None,
     };
     let (at_least, at_most) = limits.0.get(&name).cloned().unwrap_or_default();
+    let plus_minus = value.and_then(|_| end.spread(figure, subject));
     let assumes = assumption(load, subject);
-    FigureLine { name, value, kind: figure.measures.kind(), plus_minus: None, at_least, at_most, assumes }
+    FigureLine { name, value, kind: figure.measures.kind(), plus_minus, at_least, at_most, assumes }
 }
 
 fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {

@@ -3,13 +3,14 @@
 use std::sync::Arc;
 
 use super::load::{Heap, OnDeck};
+use super::reads::Reads;
 use super::{Known, Lack};
 use crate::model::{
     Attachment, Bulk, Cargo, Facing, Gap, Item, ItemKind, Machine, MachineAboard, Missing, Moisture, Outline, Owner,
     Ref, Slot, Trailer, Yard,
 };
 use crate::physics::{self, MachineWeight, Placed};
-use crate::units::{Length, Quantity};
+use crate::units::Length;
 
 /// The two sides of something across the deck, left of the centre line positive.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,9 +28,10 @@ pub(super) fn placed<'y>(
     item: &'y Item,
     label: Arc<str>,
     heap: Heap,
+    reads: &Reads,
 ) -> OnDeck<'y> {
-    let aboard = Aboard { yard, trailer, item, heap };
-    let left = item.left.or(Length::ZERO, &item.owner, "left").map_err(Lack::from);
+    let aboard = Aboard { yard, trailer, item, heap, reads };
+    let left = reads.or(&item.left, Length::ZERO, &item.owner, "left");
     OnDeck {
         item,
         label,
@@ -42,14 +44,15 @@ pub(super) fn placed<'y>(
     }
 }
 
-struct Aboard<'y> {
+struct Aboard<'y, 'r> {
     yard: &'y Yard,
     trailer: Option<&'y Trailer>,
     item: &'y Item,
     heap: Heap,
+    reads: &'r Reads,
 }
 
-impl<'y> Aboard<'y> {
+impl<'y> Aboard<'y, '_> {
     fn placed(&self) -> Known<Placed> {
         let owner = &self.item.owner;
         let (body, facing) = match &self.item.kind {
@@ -61,16 +64,16 @@ impl<'y> Aboard<'y> {
                 };
                 (self.machine_body(machine)?, facing)
             }
-            ItemKind::Cargo(cargo) => (cargo_body(cargo, owner)?, physics::Facing::Forward),
+            ItemKind::Cargo(cargo) => (cargo_body(self.reads, cargo, owner)?, physics::Facing::Forward),
             ItemKind::Bulk(bulk) => (self.bulk_body(bulk)?, physics::Facing::Forward),
         };
         let gap = match &self.item.gap {
-            Gap::Front(gap) => physics::Gap::Front(gap.value),
-            Gap::Rear(gap) => physics::Gap::Rear(gap.value),
+            Gap::Front(gap) => physics::Gap::Front(self.reads.read(gap, owner, "front-gap")),
+            Gap::Rear(gap) => physics::Gap::Rear(self.reads.read(gap, owner, "rear-gap")),
             Gap::Fills => physics::Gap::Front(Length::ZERO),
             Gap::Broken => return Err(Missing { broken: true, ..owner.lacks("front-gap") }.into()),
         };
-        let left = self.item.left.or(Length::ZERO, owner, "left")?;
+        let left = self.reads.or(&self.item.left, Length::ZERO, owner, "left")?;
         body.place(self.deck()?, gap, facing, left).map_err(|error| Lack::contradiction(owner, error))
     }
 
@@ -78,8 +81,8 @@ impl<'y> Aboard<'y> {
         let trailer = self.trailer.ok_or_else(|| Missing { broken: true, ..self.item.owner.lacks("trailer") })?;
         let deck = trailer.deck.as_ref().ok_or_else(|| trailer.owner.lacks("deck"))?;
         Ok(physics::Deck {
-            from: deck.from.need(&deck.owner, "from")?,
-            length: deck.length.need(&deck.owner, "length")?,
+            from: self.reads.need(&deck.from, &deck.owner, "from")?,
+            length: self.reads.need(&deck.length, &deck.owner, "length")?,
         })
     }
 
@@ -94,17 +97,20 @@ impl<'y> Aboard<'y> {
     fn machine_body(&self, aboard: &'y MachineAboard) -> Known<physics::Item> {
         let machine = self.machine(aboard)?;
         let body = physics::Machine {
-            weight: machine_weight(machine)?,
-            left: machine.cg_left.or(Length::ZERO, &machine.owner, "cg-left")?,
+            weight: machine_weight(self.reads, machine)?,
+            left: self.reads.or(&machine.cg_left, Length::ZERO, &machine.owner, "cg-left")?,
             weighed_with: machine
                 .weighed_with
                 .iter()
                 .map(|named| known(named, &self.yard.attachments, &machine.owner, "weighed-with"))
-                .map(|attachment| attachment_body(attachment?, machine))
+                .map(|attachment| attachment_body(self.reads, attachment?, machine))
                 .collect::<Known<_>>()?,
-            outline: outline(machine.outline.as_ref(), &machine.owner)?,
+            outline: outline(self.reads, machine.outline.as_ref(), &machine.owner)?,
         };
-        let fitted = self.attachments(aboard).map(|one| attachment_body(one?, machine)).collect::<Known<Vec<_>>>()?;
+        let fitted = self
+            .attachments(aboard)
+            .map(|one| attachment_body(self.reads, one?, machine))
+            .collect::<Known<Vec<_>>>()?;
         body.with(&fitted).map_err(|error| Lack::contradiction(&machine.owner, error))
     }
 
@@ -119,10 +125,10 @@ impl<'y> Aboard<'y> {
         let state = material.densities.iter().find(|density| density.moisture.value() == Some(moisture));
         let density = state.ok_or_else(|| material.owner.lacks(word))?;
         let density = match self.heap {
-            Heap::Heaviest => density.high.need(&density.owner, "high")?,
-            Heap::Lightest => density.low.need(&density.owner, "low")?,
+            Heap::Heaviest => self.reads.need(&density.high, &density.owner, "high")?,
+            Heap::Lightest => self.reads.need(&density.low, &density.owner, "low")?,
         };
-        let weight = density * bulk.volume.need(owner, "volume")?;
+        let weight = density * self.reads.need(&bulk.volume, owner, "volume")?;
         let length = bulk.length.or(self.deck()?.length, owner, "length")?;
         let body = physics::Cargo { weight, length, cg_from_front: None, cg_left: None };
         body.item().map_err(|error| Lack::contradiction(owner, error))
@@ -137,10 +143,10 @@ impl<'y> Aboard<'y> {
     ) -> Known<Length> {
         let machine = self.machine(aboard)?;
         let outline = machine.outline.as_ref().ok_or_else(|| machine.owner.lacks("outline"))?;
-        let mut most = of(outline).need(&outline.owner, word)?;
+        let mut most = self.reads.need(of(outline), &outline.owner, word)?;
         for attachment in self.attachments(aboard) {
             if let Some(outline) = &attachment?.outline {
-                most = most.max(of(outline).or(Length::ZERO, &outline.owner, word)?);
+                most = most.max(self.reads.or(of(outline), Length::ZERO, &outline.owner, word)?);
             }
         }
         Ok(most)
@@ -149,7 +155,7 @@ impl<'y> Aboard<'y> {
     fn width(&self) -> Known<Length> {
         match &self.item.kind {
             ItemKind::Machine(machine) => self.over_outlines(machine, "outline width", |outline| &outline.width),
-            ItemKind::Cargo(cargo) => Ok(cargo.width.need(&self.item.owner, "width")?),
+            ItemKind::Cargo(cargo) => self.reads.need(&cargo.width, &self.item.owner, "width"),
             ItemKind::Bulk(_) => self.deck_width(),
         }
     }
@@ -157,7 +163,7 @@ impl<'y> Aboard<'y> {
     fn height(&self) -> Known<Length> {
         match &self.item.kind {
             ItemKind::Machine(machine) => self.over_outlines(machine, "outline height", |outline| &outline.height),
-            ItemKind::Cargo(cargo) => Ok(cargo.height.need(&self.item.owner, "height")?),
+            ItemKind::Cargo(cargo) => self.reads.need(&cargo.height, &self.item.owner, "height"),
             // A heap's height is worked out with its shape; level with the walls until then.
             ItemKind::Bulk(_) => Ok(Length::ZERO),
         }
@@ -168,13 +174,16 @@ impl<'y> Aboard<'y> {
             ItemKind::Machine(aboard) => {
                 let machine = self.machine(aboard)?;
                 if let Some(tracks) = &machine.tracks {
-                    return Ok(tracks.gauge.need(&tracks.owner, "gauge")?);
+                    return self.reads.need(&tracks.gauge, &tracks.owner, "gauge");
                 }
                 let axles = [&machine.front, &machine.rear].into_iter().flatten();
-                let own = axles.filter_map(|axle| axle.track_width.value()).reduce(Length::max);
+                let tracks = |axle: &crate::model::MachineAxle| {
+                    axle.track_width.entry().map(|entry| self.reads.read(entry, &axle.owner, "track-width"))
+                };
+                let own = axles.filter_map(tracks).reduce(Length::max);
                 match own {
                     Some(width) => Ok(machine.track_width.value().map_or(width, |both| both.max(width))),
-                    None => Ok(machine.track_width.need(&machine.owner, "track-width")?),
+                    None => self.reads.need(&machine.track_width, &machine.owner, "track-width"),
                 }
             }
             ItemKind::Cargo(_) => self.width(),
@@ -185,7 +194,7 @@ impl<'y> Aboard<'y> {
     fn deck_width(&self) -> Known<Length> {
         let trailer = self.trailer.ok_or_else(|| Missing { broken: true, ..self.item.owner.lacks("trailer") })?;
         let deck = trailer.deck.as_ref().ok_or_else(|| trailer.owner.lacks("deck"))?;
-        Ok(deck.width.need(&deck.owner, "width")?)
+        self.reads.need(&deck.width, &deck.owner, "width")
     }
 }
 
@@ -195,32 +204,32 @@ fn known<'y, T>(named: &Ref, all: &'y [T], owner: &Owner, word: &'static str) ->
     found.ok_or_else(|| Missing { broken: true, ..owner.lacks(word) }.into())
 }
 
-fn machine_weight(machine: &Machine) -> Known<MachineWeight> {
+fn machine_weight(reads: &Reads, machine: &Machine) -> Known<MachineWeight> {
     let owner = &machine.owner;
     let tracked = machine.tracks.is_some() || (machine.front.is_none() && machine.rear.is_none());
     if tracked {
-        let arm = machine.cg_arm.need(owner, "cg arm")?;
-        return Ok(MachineWeight::Whole { weight: machine.weight.need(owner, "weight")?, arm });
+        let arm = reads.need(&machine.cg_arm, owner, "cg arm")?;
+        return Ok(MachineWeight::Whole { weight: reads.need(&machine.weight, owner, "weight")?, arm });
     }
     let front = machine.front.as_ref().ok_or_else(|| owner.lacks("axle \"front\""))?;
     let rear = machine.rear.as_ref().ok_or_else(|| owner.lacks("axle \"rear\""))?;
     Ok(MachineWeight::Axles {
-        front: front.weighed.need(&front.owner, "weighed")?,
-        rear: rear.weighed.need(&rear.owner, "weighed")?,
-        wheelbase: machine.wheelbase.need(owner, "wheelbase")?,
+        front: reads.need(&front.weighed, &front.owner, "weighed")?,
+        rear: reads.need(&rear.weighed, &rear.owner, "weighed")?,
+        wheelbase: reads.need(&machine.wheelbase, owner, "wheelbase")?,
     })
 }
 
-fn outline(outline: Option<&Outline>, owner: &Owner) -> Known<physics::Outline> {
+fn outline(reads: &Reads, outline: Option<&Outline>, owner: &Owner) -> Known<physics::Outline> {
     let outline = outline.ok_or_else(|| owner.lacks("outline"))?;
     Ok(physics::Outline {
-        front: outline.front.need(&outline.owner, "front")?,
-        rear: outline.rear.need(&outline.owner, "rear")?,
+        front: reads.need(&outline.front, &outline.owner, "front")?,
+        rear: reads.need(&outline.rear, &outline.owner, "rear")?,
     })
 }
 
 /// An attachment in this machine's frame: its arm for this machine, or else its general one.
-fn attachment_body(attachment: &Attachment, machine: &Machine) -> Known<physics::Attachment> {
+fn attachment_body(reads: &Reads, attachment: &Attachment, machine: &Machine) -> Known<physics::Attachment> {
     let owner = &attachment.owner;
     let for_this =
         |arm: &&crate::model::Arm| arm.machine.as_ref().is_some_and(|named| named.name.value == machine.id.value);
@@ -230,32 +239,24 @@ fn attachment_body(attachment: &Attachment, machine: &Machine) -> Known<physics:
     let mut extent = physics::Extent::default();
     if let Some(outline) = &attachment.outline {
         extent = physics::Extent {
-            front: given(&outline.front, &outline.owner, "front")?,
-            rear: given(&outline.rear, &outline.owner, "rear")?,
+            front: reads.given(&outline.front, &outline.owner, "front")?,
+            rear: reads.given(&outline.rear, &outline.owner, "rear")?,
         };
     }
     Ok(physics::Attachment {
-        weight: attachment.weight.need(owner, "weight")?,
-        arm: arm.arm.need(owner, "arm")?,
+        weight: reads.need(&attachment.weight, owner, "weight")?,
+        arm: reads.need(&arm.arm, owner, "arm")?,
         left: Length::ZERO,
         extent,
     })
 }
 
-/// An entry that may be left out: a broken one is still a lack.
-pub(super) fn given<T: Quantity>(slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<Option<T>> {
-    match slot {
-        Slot::Absent if !owner.lost => Ok(None),
-        _ => Ok(Some(slot.need(owner, word)?)),
-    }
-}
-
-fn cargo_body(cargo: &Cargo, owner: &Owner) -> Known<physics::Item> {
+fn cargo_body(reads: &Reads, cargo: &Cargo, owner: &Owner) -> Known<physics::Item> {
     let body = physics::Cargo {
-        weight: cargo.weight.need(owner, "weight")?,
-        length: cargo.length.need(owner, "length")?,
-        cg_from_front: given(&cargo.cg_from_front, owner, "cg-from-front")?,
-        cg_left: given(&cargo.cg_left, owner, "cg-left")?,
+        weight: reads.need(&cargo.weight, owner, "weight")?,
+        length: reads.need(&cargo.length, owner, "length")?,
+        cg_from_front: reads.given(&cargo.cg_from_front, owner, "cg-from-front")?,
+        cg_left: reads.given(&cargo.cg_left, owner, "cg-left")?,
     };
     body.item().map_err(|error| Lack::contradiction(owner, error))
 }

@@ -57,6 +57,8 @@ impl Measures {
 pub struct Reading {
     /// The value, in SI when it is a number.
     pub value: Value,
+    /// Its derivative along the entry that is varied ([`Load::varied`]); 0 when none is.
+    pub slope: f64,
     /// The entry.
     pub at: Option<Span>,
     /// The unit it was written in.
@@ -138,6 +140,9 @@ pub(super) const fn computed(
 /// What can be a figure's value.
 pub(super) trait Worth {
     fn worth(self) -> Value;
+    fn slope(&self) -> f64 {
+        0.0
+    }
 }
 
 macro_rules! quantity_worth {
@@ -145,6 +150,9 @@ macro_rules! quantity_worth {
         $(impl Worth for $name {
             fn worth(self) -> Value {
                 Value::Number(Quantity::si(self))
+            }
+            fn slope(&self) -> f64 {
+                Quantity::slope(*self)
             }
         })+
     };
@@ -200,13 +208,26 @@ choice_worth!(
 pub(super) fn leaf<T: Worth + Clone>(slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<Reading> {
     let value = slot.need(owner, word)?;
     let entry = slot.entry();
-    Ok(Reading { value: value.worth(), at: entry.map(|entry| entry.at), unit: entry.and_then(|entry| entry.unit) })
+    let (at, unit) = (entry.map(|entry| entry.at), entry.and_then(|entry| entry.unit));
+    Ok(Reading { slope: value.slope(), value: value.worth(), at, unit })
+}
+
+/// A leaf that is a quantity.
+pub(super) fn number<T: Worth + Quantity>(
+    load: &Load<'_>,
+    slot: &Slot<T>,
+    owner: &Owner,
+    word: &'static str,
+) -> Known<Reading> {
+    let entry = slot.entry();
+    let (at, unit) = (entry.map(|entry| entry.at), entry.and_then(|entry| entry.unit));
+    Ok(Reading { at, unit, ..value(load.reads.peek(slot, owner, word)?)? })
 }
 
 /// A computed value as a reading.
 #[expect(clippy::unnecessary_wraps, reason = "every reader returns a Known, and this ends most of them")]
 pub(super) fn value<T: Worth>(value: T) -> Known<Reading> {
-    Ok(Reading { value: value.worth(), at: None, unit: None })
+    Ok(Reading { slope: value.slope(), value: value.worth(), at: None, unit: None })
 }
 
 /// A computed value that is no finite number: nothing is known of it.

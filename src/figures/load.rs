@@ -4,12 +4,14 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::deck::{Corner, placed};
+use super::reads::{Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack};
 use crate::model::{
     Conditions, Deck, End, Fit, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
     Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
+use crate::text::Span;
 use crate::units::{Length, Mass};
 
 /// Which end of a bulk material's density range is taken. A range enters as its end points, never as a spread
@@ -53,6 +55,8 @@ pub struct Load<'y> {
     pub still: Known<TrailerState>,
     /// Truck and trailer coupled.
     pub rig: Known<RigState>,
+    /// How its entries are read.
+    pub(super) reads: Reads,
 }
 
 /// An item on the deck.
@@ -113,6 +117,28 @@ impl<'y> Load<'y> {
     /// Follows a load's references and computes it. None when the yard has no such load.
     #[must_use]
     pub fn of(yard: &'y Yard, which: LoadRef, heap: Heap) -> Option<Self> {
+        Self::read_by(yard, which, heap, Reads::default())
+    }
+
+    /// The same, keeping what it rests on ([`Load::rests`]).
+    #[must_use]
+    pub fn noted(yard: &'y Yard, which: LoadRef, heap: Heap) -> Option<Self> {
+        Self::read_by(yard, which, heap, Reads::noting())
+    }
+
+    /// The same with the entry at this place varied: every figure's slope is then its derivative along that entry.
+    #[must_use]
+    pub fn varied(&self, at: Span, heap: Heap) -> Option<Self> {
+        Self::read_by(self.yard, self.which, heap, Reads::along(at))
+    }
+
+    /// The numbers that have been read so far, in the order of the files; only of a load that notes them.
+    #[must_use]
+    pub fn rests(&self) -> Vec<Rest> {
+        self.reads.noted()
+    }
+
+    fn read_by(yard: &'y Yard, which: LoadRef, heap: Heap, reads: Reads) -> Option<Self> {
         let sheet = yard.sheets.get(which.sheet)?;
         let leg = match which.leg {
             Some(at) => Some(sheet.legs.get(at)?),
@@ -128,8 +154,9 @@ impl<'y> Load<'y> {
                 0 => Arc::clone(&item.id.value),
                 before => format!("{}#{}", item.id.value, before + 1).into(),
             };
-            placed(yard, trailer.as_ref().ok().copied(), item, label, heap)
+            placed(yard, trailer.as_ref().ok().copied(), item, label, heap, &reads)
         });
+        let items = items.collect();
         let mut load = Load {
             yard,
             which,
@@ -137,7 +164,7 @@ impl<'y> Load<'y> {
             leg,
             conditions: conditions(yard, parts()),
             loading: loading(parts()),
-            items: stacked(items.collect()),
+            items: stacked(items),
             in_truck: parts().flat_map(|part| &part.aboard_truck).collect(),
             readings: parts().flat_map(|part| &part.readings).collect(),
             waivers: parts().flat_map(|part| &part.waivers).collect(),
@@ -145,6 +172,7 @@ impl<'y> Load<'y> {
             trailer,
             still: Err(Lack::Entry(sheet.owner.lacks("trailer"))),
             rig: Err(Lack::Entry(sheet.owner.lacks("truck"))),
+            reads,
         };
         load.still = load.whole().and_then(|()| TrailerState::of(&load));
         load.rig = load.still.as_ref().map_err(Clone::clone).and_then(|still| RigState::of(&load, still));

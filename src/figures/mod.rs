@@ -8,14 +8,18 @@ mod load;
 mod of_load;
 mod of_subject;
 mod places;
+mod reads;
 mod registry;
 mod rig;
+mod spread;
 mod subject;
 
 pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
 pub use lack::{Known, Lack};
 pub use load::{Heap, Load, OnDeck};
+pub use reads::Rest;
 pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
+pub use spread::{Part, Spreads, root_sum_of_squares};
 pub use subject::{AxleRef, Each, Subject};

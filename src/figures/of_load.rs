@@ -1,8 +1,7 @@
 //! Figures that every load has: truck, trailer, coupling, deck and road.
 
-use super::figure::{computed, entry, finite, leaf, value};
+use super::figure::{computed, entry, finite, leaf, number, value};
 use super::{Each, Figure, Known, Lack, Load, Measures};
-use crate::model::{Conditions, Owner};
 use crate::units::{Kind, Length, Mass, Share};
 
 const ALL: &[Each] = &[];
@@ -85,7 +84,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed("load.width", ALL, LENGTH, "trailer and load at their widest", "outlines across the deck", |load, _| {
         let trailer = load.trailer.clone()?;
-        let mut half = trailer.width.need(&trailer.owner, "width")? / 2.0;
+        let mut half = load.reads.need(&trailer.width, &trailer.owner, "width")? / 2.0;
         for item in &load.items {
             let sides = item.sides()?;
             half = half.max(sides.left.abs()).max(sides.right.abs());
@@ -94,9 +93,9 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     computed("load.height", ALL, LENGTH, "highest point of the load above ground", "heights on the deck", |load, _| {
         let deck = load.deck()?;
-        let deck_height = deck.height.need(&deck.owner, "height")?;
+        let deck_height = load.reads.need(&deck.height, &deck.owner, "height")?;
         let mut top = match &load.trailer.clone()?.walls {
-            Some(walls) => walls.height.or(Length::ZERO, &walls.owner, "height")?,
+            Some(walls) => load.reads.or(&walls.height, Length::ZERO, &walls.owner, "height")?,
             None => Length::ZERO,
         };
         for at in 0..load.items.len() {
@@ -106,23 +105,23 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     entry("truck.gvwr", ALL, WEIGHT, "the maker's limit for the truck's gross weight", |load, _| {
         let truck = load.truck.clone()?;
-        leaf(&truck.gvwr, &truck.owner, "gvwr")
+        number(load, &truck.gvwr, &truck.owner, "gvwr")
     }),
     entry("truck.gcwr", ALL, WEIGHT, "the maker's limit for truck and trailer together", |load, _| {
         let truck = load.truck.clone()?;
-        leaf(&truck.gcwr, &truck.owner, "gcwr")
+        number(load, &truck.gcwr, &truck.owner, "gcwr")
     }),
     entry("truck.wheelbase", ALL, LENGTH, "between the truck's axles", |load, _| {
         let truck = load.truck.clone()?;
-        leaf(&truck.wheelbase, &truck.owner, "wheelbase")
+        number(load, &truck.wheelbase, &truck.owner, "wheelbase")
     }),
     entry("trailer.gvwr", ALL, WEIGHT, "the maker's limit for the trailer's gross weight", |load, _| {
         let trailer = load.trailer.clone()?;
-        leaf(&trailer.gvwr, &trailer.owner, "gvwr")
+        number(load, &trailer.gvwr, &trailer.owner, "gvwr")
     }),
     entry("trailer.width", ALL, LENGTH, "overall width of the trailer", |load, _| {
         let trailer = load.trailer.clone()?;
-        leaf(&trailer.width, &trailer.owner, "width")
+        number(load, &trailer.width, &trailer.owner, "width")
     }),
     entry("trailer.suspension", ALL, Measures::Text, "equalized or independent axles", |load, _| {
         let trailer = load.trailer.clone()?;
@@ -144,29 +143,29 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     entry("hitch.behind_rear_axle", ALL, LENGTH, "from the rear axle back to the ball", |load, _| {
         let hitch = load.hitch()?;
-        leaf(&hitch.behind_rear_axle, &hitch.owner, "behind-rear-axle")
+        number(load, &hitch.behind_rear_axle, &hitch.owner, "behind-rear-axle")
     }),
     entry("hitch.height", ALL, LENGTH, "height of the ball with the truck loaded", |load, _| {
         let hitch = load.hitch()?;
-        leaf(&hitch.height, &hitch.owner, "height")
+        number(load, &hitch.height, &hitch.owner, "height")
     }),
     entry("hitch.tongue_rating", ALL, WEIGHT, "the receiver's limit for the tongue", |load, _| {
         let hitch = load.hitch()?;
-        leaf(&hitch.tongue_rating, &hitch.owner, "rating tongue")
+        number(load, &hitch.tongue_rating, &hitch.owner, "rating tongue")
     }),
     entry("hitch.trailer_rating", ALL, WEIGHT, "the receiver's limit for the trailer", |load, _| {
         let hitch = load.hitch()?;
-        leaf(&hitch.trailer_rating, &hitch.owner, "rating trailer")
+        number(load, &hitch.trailer_rating, &hitch.owner, "rating trailer")
     }),
     entry("hitch.ball_size", ALL, LENGTH, "diameter of the ball", |load, _| {
         let hitch = load.hitch()?;
         let ball = hitch.ball.as_ref().ok_or_else(|| hitch.owner.lacks("ball"))?;
-        leaf(&ball.size, &ball.owner, "size")
+        number(load, &ball.size, &ball.owner, "size")
     }),
     entry("hitch.ball_rating", ALL, WEIGHT, "the ball's limit for the trailer", |load, _| {
         let hitch = load.hitch()?;
         let ball = hitch.ball.as_ref().ok_or_else(|| hitch.owner.lacks("ball"))?;
-        leaf(&ball.rating, &ball.owner, "rating")
+        number(load, &ball.rating, &ball.owner, "rating")
     }),
     entry("hitch.brake_controller", ALL, Measures::Flag, "whether a brake controller is fitted", |load, _| {
         let hitch = load.hitch()?;
@@ -178,23 +177,23 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     entry("coupler.size", ALL, LENGTH, "the ball that the coupler takes", |load, _| {
         let coupler = load.coupler()?;
-        leaf(&coupler.size, &coupler.owner, "size")
+        number(load, &coupler.size, &coupler.owner, "size")
     }),
     entry("coupler.rating", ALL, WEIGHT, "the coupler's limit for the trailer", |load, _| {
         let coupler = load.coupler()?;
-        leaf(&coupler.rating, &coupler.owner, "rating")
+        number(load, &coupler.rating, &coupler.owner, "rating")
     }),
     entry("coupler.tongue_rating", ALL, WEIGHT, "the coupler's limit for the tongue", |load, _| {
         let coupler = load.coupler()?;
-        leaf(&coupler.tongue_rating, &coupler.owner, "tongue")
+        number(load, &coupler.tongue_rating, &coupler.owner, "tongue")
     }),
     entry("coupler.tongue_marked", ALL, Measures::Flag, "whether the coupler is marked for the tongue", |load, _| {
         let coupler = load.coupler()?;
-        value(super::deck::given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
+        value(load.reads.given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
     }),
     entry("coupler.height", ALL, LENGTH, "height of the coupler as the trailer is meant to ride", |load, _| {
         let coupler = load.coupler()?;
-        leaf(&coupler.height, &coupler.owner, "height")
+        number(load, &coupler.height, &coupler.owner, "height")
     }),
     entry(
         "chains.strength",
@@ -205,44 +204,39 @@ pub(super) static FIGURES: &[Figure] = &[
             let trailer = load.trailer.clone()?;
             let chains = trailer.chains.as_ref().ok_or_else(|| trailer.owner.lacks("safety-chains"))?;
             let each = if chains.breaking.is_absent() {
-                chains.rating.need(&chains.owner, "rating")?
+                load.reads.need(&chains.rating, &chains.owner, "rating")?
             } else {
-                chains.breaking.need(&chains.owner, "breaking")?
+                load.reads.need(&chains.breaking, &chains.owner, "breaking")?
             };
             value(each * f64::from(chains.count.need(&chains.owner, "count")?))
         },
     ),
     entry("deck.length", ALL, LENGTH, "length of the deck", |load, _| {
         let deck = load.deck()?;
-        leaf(&deck.length, &deck.owner, "length")
+        number(load, &deck.length, &deck.owner, "length")
     }),
     entry("deck.width", ALL, LENGTH, "width of the deck that can be stood on", |load, _| {
         let deck = load.deck()?;
-        leaf(&deck.width, &deck.owner, "width")
+        number(load, &deck.width, &deck.owner, "width")
     }),
     entry("deck.height", ALL, LENGTH, "height of the deck above ground", |load, _| {
         let deck = load.deck()?;
-        leaf(&deck.height, &deck.owner, "height")
+        number(load, &deck.height, &deck.owner, "height")
     }),
     entry("deck.surface", ALL, Measures::Text, "what the deck is made of", |load, _| {
         let deck = load.deck()?;
         leaf(&deck.surface, &deck.owner, "surface")
     }),
     entry("conditions.speed", ALL, Measures::Quantity(Kind::Speed), "highest speed on the way", |load, _| {
-        condition(load, |conditions, owner| leaf(&conditions.speed, owner, "conditions speed"))
+        number(load, &load.conditions.speed, &load.sheet.owner, "conditions speed")
     }),
     entry("conditions.grade", ALL, SHARE, "steepest grade on the way", |load, _| {
-        condition(load, |conditions, owner| leaf(&conditions.grade, owner, "conditions grade"))
+        number(load, &load.conditions.grade, &load.sheet.owner, "conditions grade")
     }),
     entry("conditions.deck", ALL, Measures::Text, "state of the deck", |load, _| {
-        condition(load, |conditions, owner| leaf(&conditions.deck, owner, "conditions deck"))
+        leaf(&load.conditions.deck, &load.sheet.owner, "conditions deck")
     }),
 ];
-
-/// Conditions may stand in the yard, the sheet and the leg: what none of them says is missing from the sheet.
-fn condition(load: &Load<'_>, read: fn(&Conditions, &Owner) -> Known<super::Reading>) -> Known<super::Reading> {
-    read(&load.conditions, &load.sheet.owner)
-}
 
 /// A quotient by nothing: the trailer or truck weighs nothing, which its entries rule out on their own.
 fn no_number(load: &Load<'_>) -> Lack {

@@ -1,6 +1,6 @@
 //! Figures of one subject: an axle, a wheel, an item on the deck and what belongs to it.
 
-use super::figure::{computed, entry, leaf, value};
+use super::figure::{computed, entry, leaf, number, value};
 use super::load::OnDeck;
 use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::expr::Value;
@@ -29,16 +29,16 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("axle.rating", AXLE, WEIGHT, "the axle's rating (GAWR)", |load, subject| match axle_of(subject, load)? {
         AxleRef::Truck(end) => {
             let axle = load.truck_axle(end)?;
-            leaf(&axle.rating, &axle.owner, "rating")
+            number(load, &axle.rating, &axle.owner, "rating")
         }
         AxleRef::Trailer(at) => {
             let axle = load.trailer_axles().get(at).ok_or_else(|| gone(load, "axle"))?;
-            leaf(&axle.rating, &axle.owner, "rating")
+            number(load, &axle.rating, &axle.owner, "rating")
         }
     }),
     entry("axle.tires_rating", AXLE, WEIGHT, "all tires of the axle at full pressure", |load, subject| {
         let tires = tires(load, axle_of(subject, load)?)?;
-        value(capacity(tires)?.full * 2.0)
+        value(capacity(load, tires)?.full * 2.0)
     }),
     computed("axle.tire_load", AXLE, WEIGHT, "each tire on the axle's heavier side", SHARING, |load, subject| {
         let axle = axle_of(subject, load)?;
@@ -49,7 +49,7 @@ pub(super) static FIGURES: &[Figure] = &[
         value(side_load(load, axle_of(subject, load)?)?)
     }),
     entry("wheel.rating", WHEEL, WEIGHT, "that side's tires at full pressure", |load, subject| {
-        value(capacity(tires(load, axle_of(subject, load)?)?)?.full)
+        value(capacity(load, tires(load, axle_of(subject, load)?)?)?.full)
     }),
     Figure {
         name: "wheel.capacity",
@@ -60,7 +60,7 @@ pub(super) static FIGURES: &[Figure] = &[
         weighed: false,
         read: |load, subject| {
             let tires = tires(load, axle_of(subject, load)?)?;
-            match capacity(tires)?.at_pressure {
+            match capacity(load, tires)?.at_pressure {
                 AtPressure::Exact(mass) | AtPressure::Estimate(mass) | AtPressure::AtLeast(mass) => value(mass),
                 AtPressure::CannotTell(physics::CapacityUnknown::NoMaxPressure) => {
                     Err(tires.owner.lacks("max-pressure").into())
@@ -86,7 +86,11 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let tires = tires(load, axle_of(subject, load)?)?;
             let st = tires.kind.value() == Some(TireKind::St);
-            if st && tires.speed.is_absent() { value(ST_SPEED) } else { leaf(&tires.speed, &tires.owner, "speed") }
+            if st && tires.speed.is_absent() {
+                value(ST_SPEED)
+            } else {
+                number(load, &tires.speed, &tires.owner, "speed")
+            }
         },
     ),
     computed("item.weight", ITEM, WEIGHT, "what it weighs, attachments included", "sum of weights", |load, subject| {
@@ -125,7 +129,7 @@ pub(super) static FIGURES: &[Figure] = &[
             ItemKind::Cargo(_) => "cargo",
             ItemKind::Bulk(_) => "bulk",
         };
-        Ok(Reading { value: Value::Text(word.into()), at: None, unit: None })
+        Ok(Reading { value: Value::Text(word.into()), slope: 0.0, at: None, unit: None })
     }),
     entry("item.length", ITEM, LENGTH, "from its foremost to its rearmost point", |load, subject| {
         let placed = placed(load, subject)?;
@@ -144,7 +148,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let sides = item(load, subject)?.sides()?;
             let deck = load.deck()?;
-            let half = deck.width.need(&deck.owner, "width")? / 2.0;
+            let half = load.reads.need(&deck.width, &deck.owner, "width")? / 2.0;
             value((sides.left - half).max(-sides.right - half))
         },
     ),
@@ -156,7 +160,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let item = item(load, subject)?;
             let deck = load.deck()?;
-            let half = deck.width.need(&deck.owner, "width")? / 2.0;
+            let half = load.reads.need(&deck.width, &deck.owner, "width")? / 2.0;
             value(item.left.clone()?.abs() + item.footing.clone()? / 2.0 - half)
         },
     ),
@@ -184,7 +188,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "height of the machine's centre of gravity",
         |load, subject| {
             let machine = machine(load, subject)?;
-            leaf(&machine.cg_height, &machine.owner, "cg-height")
+            number(load, &machine.cg_height, &machine.owner, "cg-height")
         },
     ),
     entry("machine.weight", &[Each::Machine], WEIGHT, "what it weighs, attachments included", |load, subject| {
@@ -204,7 +208,7 @@ pub(super) static FIGURES: &[Figure] = &[
         let fit = fit(load, subject)?;
         let attachment = fit.attachment.target.and_then(|at| load.yard.attachments.get(at));
         let attachment = attachment.ok_or_else(|| gone(load, "attachment"))?;
-        leaf(&attachment.weight, &attachment.owner, "weight")
+        number(load, &attachment.weight, &attachment.owner, "weight")
     }),
     entry("tie.count", &[Each::Tie], Measures::Number, "how many tie-downs the entry stands for", |load, subject| {
         let tie = tie(load, subject)?;
@@ -218,18 +222,18 @@ pub(super) static FIGURES: &[Figure] = &[
         let tie = tie(load, subject)?;
         let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at));
         let tiedown = tiedown.ok_or_else(|| gone(load, "tie"))?;
-        leaf(&tiedown.wll, &tiedown.owner, "wll")
+        number(load, &tiedown.wll, &tiedown.owner, "wll")
     }),
     entry("anchor.rating", &[Each::Anchor], WEIGHT, "the anchor's rating", |load, subject| {
         let Subject::Anchor(at) = subject else { return Err(gone(load, "anchor")) };
         let trailer: &Trailer = load.trailer.clone()?;
         let anchor = trailer.anchors.get(at).ok_or_else(|| gone(load, "anchor"))?;
-        leaf(&anchor.rating, &anchor.owner, "rating")
+        number(load, &anchor.rating, &anchor.owner, "rating")
     }),
     entry("bulk.volume", &[Each::Bulk], Measures::Quantity(Kind::Volume), "how much of it", |load, subject| {
         let item = item(load, subject)?;
         let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
-        leaf(&bulk.volume, &item.item.owner, "volume")
+        number(load, &bulk.volume, &item.item.owner, "volume")
     }),
     entry("bulk.covered", &[Each::Bulk], Measures::Flag, "whether it is covered", |load, subject| {
         let item = item(load, subject)?;
@@ -241,15 +245,15 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     entry("reading.tongue", &[Each::Reading], WEIGHT, "the tongue weight that was read", |load, subject| {
         let reading = reading(load, subject)?;
-        leaf(&reading.tongue, &reading.owner, "tongue")
+        number(load, &reading.tongue, &reading.owner, "tongue")
     }),
     entry("reading.axles", &[Each::Reading], WEIGHT, "the axle weight that was read", |load, subject| {
         let reading = reading(load, subject)?;
-        leaf(&reading.axles, &reading.owner, "axles")
+        number(load, &reading.axles, &reading.owner, "axles")
     }),
     entry("reading.gross", &[Each::Reading], WEIGHT, "the gross weight that was read", |load, subject| {
         let reading = reading(load, subject)?;
-        leaf(&reading.gross, &reading.owner, "gross")
+        number(load, &reading.gross, &reading.owner, "gross")
     }),
     entry(
         "reading.stands",
@@ -313,10 +317,10 @@ pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {
 }
 
 /// What one side's tires carry.
-fn capacity(tires: &Tires) -> Known<TireCapacity> {
+fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
     let owner = &tires.owner;
     let count = tires.count.need(owner, "count")?;
-    let rating = match super::deck::given(&tires.rating, owner, "rating")? {
+    let rating = match load.reads.given(&tires.rating, owner, "rating")? {
         Some(each) => TireRating::Each(each),
         None if tires.load_index.is_absent() => return Err(owner.lacks("rating").into()),
         None => {
@@ -337,8 +341,8 @@ fn capacity(tires: &Tires) -> Known<TireCapacity> {
         rating,
         dual: tires.dual.or(count >= 4, owner, "dual")?,
         kind,
-        pressure: super::deck::given(&tires.pressure, owner, "pressure")?,
-        max_pressure: super::deck::given(&tires.max_pressure, owner, "max-pressure")?,
+        pressure: load.reads.given(&tires.pressure, owner, "pressure")?,
+        max_pressure: load.reads.given(&tires.max_pressure, owner, "max-pressure")?,
     };
     let capacity = tires.capacity().map_err(|error| Lack::contradiction(owner, error))?;
     capacity.ok_or_else(|| Lack::Contradiction {
@@ -362,7 +366,10 @@ fn placed(load: &Load<'_>, subject: Subject) -> Known<physics::Placed> {
 fn deck(load: &Load<'_>) -> Known<physics::Deck> {
     let deck = load.deck()?;
     let owner: &Owner = &deck.owner;
-    Ok(physics::Deck { from: deck.from.need(owner, "from")?, length: deck.length.need(owner, "length")? })
+    Ok(physics::Deck {
+        from: load.reads.need(&deck.from, owner, "from")?,
+        length: load.reads.need(&deck.length, owner, "length")?,
+    })
 }
 
 fn machine<'y>(load: &Load<'y>, subject: Subject) -> Known<&'y crate::model::Machine> {

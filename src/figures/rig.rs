@@ -1,6 +1,5 @@
 //! Truck and trailer of a load as the statics see them, solved once for all figures.
 
-use super::deck::given;
 use super::{Known, Lack, Load};
 use crate::model::{End, HitchKind, Missing, Suspension};
 use crate::physics::{self, Distribution, PointLoad, RigLoads, SideLoads, TrailerLoads, TruckLoad};
@@ -40,20 +39,23 @@ impl TrailerState {
         let empty = trailer.empty.as_ref().ok_or_else(|| owner.lacks("empty"))?;
         let axles = trailer.axles.iter().map(|axle| {
             Ok(physics::TrailerAxle {
-                station: axle.at.need(&axle.owner, "at")?,
-                rate: given(&axle.rate, &axle.owner, "rate")?,
-                empty: given(&axle.empty, &axle.owner, "empty")?,
-                track: given(&axle.track_width, &axle.owner, "track-width")?,
+                station: load.reads.need(&axle.at, &axle.owner, "at")?,
+                rate: load.reads.given(&axle.rate, &axle.owner, "rate")?,
+                empty: load.reads.given(&axle.empty, &axle.owner, "empty")?,
+                track: load.reads.given(&axle.track_width, &axle.owner, "track-width")?,
             })
         });
         let suspension = match trailer.suspension.or(Suspension::Equalized, owner, "suspension")? {
             Suspension::Equalized => physics::Suspension::Equalized,
             Suspension::Independent => {
                 let held_at = match load.hitch() {
-                    Ok(hitch) => given(&hitch.height, &hitch.owner, "height")?,
+                    Ok(hitch) => load.reads.given(&hitch.height, &hitch.owner, "height")?,
                     Err(lack) => return Err(lack),
                 };
-                physics::Suspension::Independent { level_at: given(&trailer.level_at, owner, "level-at")?, held_at }
+                physics::Suspension::Independent {
+                    level_at: load.reads.given(&trailer.level_at, owner, "level-at")?,
+                    held_at,
+                }
             }
         };
         let trailer = physics::Trailer {
@@ -84,14 +86,16 @@ impl RigState {
             return Err(truck.owner.lacks("axle").into());
         }
         let statics = physics::Truck {
-            front: front.weighed.need(&front.owner, "weighed")?,
-            rear: rear.weighed.need(&rear.owner, "weighed")?,
-            wheelbase: truck.wheelbase.need(&truck.owner, "wheelbase")?,
-            overhang: hitch.behind_rear_axle.need(&hitch.owner, "behind-rear-axle")?,
+            front: load.reads.need(&front.weighed, &front.owner, "weighed")?,
+            rear: load.reads.need(&rear.weighed, &rear.owner, "weighed")?,
+            wheelbase: load.reads.need(&truck.wheelbase, &truck.owner, "wheelbase")?,
+            overhang: load.reads.need(&hitch.behind_rear_axle, &hitch.owner, "behind-rear-axle")?,
         };
         let kind = hitch.kind.need(&hitch.owner, "kind")?;
         let distribution = match kind {
-            HitchKind::WeightDistributing => Distribution::Restores(hitch.restores.need(&hitch.owner, "restores")?),
+            HitchKind::WeightDistributing => {
+                Distribution::Restores(load.reads.need(&hitch.restores, &hitch.owner, "restores")?)
+            }
             HitchKind::Ball | HitchKind::Gooseneck | HitchKind::FifthWheel | HitchKind::Pintle => Distribution::None,
         };
         let in_truck = load
@@ -99,8 +103,8 @@ impl RigState {
             .iter()
             .map(|cargo| {
                 Ok(TruckLoad {
-                    weight: cargo.weight.need(&cargo.owner, "weight")?,
-                    ahead: cargo.ahead_of_rear_axle.need(&cargo.owner, "ahead-of-rear-axle")?,
+                    weight: load.reads.need(&cargo.weight, &cargo.owner, "weight")?,
+                    ahead: load.reads.need(&cargo.ahead_of_rear_axle, &cargo.owner, "ahead-of-rear-axle")?,
                 })
             })
             .collect::<Known<Vec<_>>>()?;

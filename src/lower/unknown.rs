@@ -84,7 +84,9 @@ pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>
             let word = WORDS.into_iter().find(|word| word.name == known);
             Some((finding.help(format!("write `{known}`")), word))
         }
-        _ if !belongs.is_empty() => Some((finding.help(format!("move it to {}, where it belongs", either(&belongs))), None)),
+        _ if !belongs.is_empty() => {
+            Some((finding.help(format!("move it to {}, where it belongs", either(&belongs))), None))
+        }
         _ => None,
     }
 }

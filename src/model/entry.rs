@@ -115,8 +115,8 @@ impl Owner {
     #[must_use]
     pub fn lacks(&self, word: &'static str) -> Missing {
         // `cg` stands for `cg arm` too.
-        let told = |one: &&str| word.strip_prefix(*one).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
-        let broken = self.lost || self.reported.iter().any(|one| told(&one));
+        let told = |one: &str| word.strip_prefix(one).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
+        let broken = self.lost || self.reported.iter().any(|one| told(one));
         Missing { owner: Arc::clone(&self.path), at: self.at, word, broken }
     }
 }

@@ -4,6 +4,7 @@
 //! it says, bounds and cites stands in its file.
 
 mod builtin;
+mod half_widths;
 mod names;
 mod read;
 mod rule;
@@ -11,6 +12,7 @@ mod set;
 mod template;
 
 pub use builtin::{EXAMPLE_YARD, builtin_sources};
+pub use half_widths::HalfWidths;
 pub use names::{RuleNames, Slot};
 pub use read::{ReadRules, read_rules};
 pub use rule::{Ask, Citation, Example, ExampleBody, FoundBy, Param, Rule, SourceKind, Status};

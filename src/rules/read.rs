@@ -16,7 +16,7 @@ use crate::text::Span;
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
-const WORDS: [&str; 17] = [
+const WORDS: [&str; 18] = [
     "level",
     "title",
     "each",
@@ -32,6 +32,7 @@ const WORDS: [&str; 17] = [
     "why",
     "example",
     "found-by",
+    "thin",
     "off",
     "describe",
 ];
@@ -125,6 +126,7 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
+            thin: self.thin(node),
             gives_way_to: self.words(node, "gives-way-to"),
             cure: cure.into_iter().map(|(word, _)| word).collect(),
             source: source?,
@@ -172,6 +174,15 @@ impl Reader<'_> {
             asks.push(ask);
         }
         Some(FoundBy::Condition(asks))
+    }
+
+    fn thin(&mut self, node: &Node) -> bool {
+        let Some(child) = child(node, "thin") else { return true };
+        if let Some(Value::Bool(thin)) = child.arguments().next().map(|entry| &entry.value) {
+            return *thin;
+        }
+        self.wrong(child.head, "`thin` is #true or #false".to_owned(), Some("write thin #false".to_owned()));
+        true
     }
 
     fn each(&mut self, (word, span): (Arc<str>, Span)) -> Option<Each> {

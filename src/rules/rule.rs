@@ -31,6 +31,8 @@ pub struct Rule {
     pub found_by: FoundBy,
     /// Its parameters, as the yard has them.
     pub params: Vec<Param>,
+    /// Whether being within the spread of its bound is worth a word; not where things are meant to stand at the bound.
+    pub thin: bool,
     /// Rules beside which it stays silent about the same load.
     pub gives_way_to: Vec<(Arc<str>, Span)>,
     /// What a fix may change.

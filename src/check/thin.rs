@@ -1,0 +1,128 @@
+//! Bounds that are kept, but by less than the entries can be off.
+
+use std::sync::Arc;
+
+use super::known::End;
+use crate::expr::{Bound, Limit};
+use crate::figures::{Figure, Rest, Subject, figures, root_sum_of_squares};
+use crate::finding::{Bounded, Finding, Label, Level};
+use crate::model::Origin;
+use crate::rules::{HalfWidths, Rule, Slot};
+use crate::units::{Kind, System, show, show_apart};
+
+/// The id of the finding.
+const THIN: &str = "margin-thin";
+
+/// A bound that is kept.
+pub(super) struct Kept<'r> {
+    rule: &'r Rule,
+    subject: Subject,
+    /// Which end of the density range, by its place.
+    pub(super) end: usize,
+    figure: &'static Figure,
+    bound: Option<&'static Figure>,
+    limit: Limit,
+    value: f64,
+    at: f64,
+}
+
+impl<'r> Kept<'r> {
+    /// A bound of a named figure that a rule found kept.
+    pub(super) fn of(rule: &'r Rule, subject: Subject, end: usize, bound: &Bound<'_>) -> Option<Self> {
+        let named = |slot: Option<usize>| match Slot::of(slot?) {
+            Slot::Figure(at) => figures().get(at).copied(),
+            Slot::Param(_) => None,
+        };
+        Some(Self {
+            rule,
+            subject,
+            end,
+            figure: named(bound.figure.name)?,
+            bound: named(bound.bound.name.or(bound.bound.first_name)),
+            limit: bound.limit,
+            value: bound.value,
+            at: bound.at,
+        })
+    }
+
+    fn slack(&self) -> f64 {
+        (self.value - self.at).abs()
+    }
+}
+
+/// The finding for the thinnest of each rule's bounds, where the entries can be off by more than what is left.
+pub(super) fn thin(kept: &[Kept<'_>], ends: &[End<'_>], system: System) -> Vec<Finding> {
+    let mut found: Vec<(&Arc<str>, f64, Finding)> = Vec::new();
+    for one in kept {
+        let Some(end) = ends.get(one.end) else { continue };
+        let Some(kind) = one.figure.measures.kind() else { continue };
+        let parts = end.parts(one.figure, one.bound, one.subject);
+        let spread = root_sum_of_squares(&parts);
+        let slack = one.slack();
+        if spread <= slack || !spread.is_finite() {
+            continue;
+        }
+        let Some((rest, half)) = parts.first().and_then(|part| end.spreads().rest(part.rest)) else { continue };
+        let reach = parts.first().map_or(0.0, |part| part.reach);
+        let finding = finding(one, end, kind, spread, (rest, half, reach), system);
+        let thinness = slack / spread;
+        match found.iter_mut().find(|(rule, ..)| **rule == one.rule.id) {
+            Some(other) if other.1 <= thinness => {}
+            Some(other) => *other = (&one.rule.id, thinness, finding),
+            None => found.push((&one.rule.id, thinness, finding)),
+        }
+    }
+    found.into_iter().map(|(_, _, finding)| finding).collect()
+}
+
+fn finding(
+    one: &Kept<'_>,
+    end: &End<'_>,
+    kind: Kind,
+    spread: f64,
+    (rest, half, reach): (&Rest, f64, f64),
+    system: System,
+) -> Finding {
+    let load = &end.load;
+    let name = one.figure.result_name(load, one.subject);
+    let side = if one.limit == Limit::AtLeast { "least" } else { "most" };
+    let message = format!(
+        "{name} is {}, {} short of the {side} that {} allows; it can be off by {}, most of it from {} {}",
+        show_apart(one.value, one.at, kind, system),
+        show(one.slack(), kind, system),
+        one.rule.id,
+        show(spread, kind, system),
+        rest.owner,
+        rest.word,
+    );
+    let mut finding = Finding::new(THIN, Level::Note, rest.at, message);
+    let text =
+        format!("{} more or less here moves it by {}", show(half, rest.kind, system), show(reach.abs(), kind, system));
+    finding.primary = Label { span: rest.at, text };
+    finding.help = better(rest, half).map(|(verb, best)| {
+        let left = (spread * spread - reach * reach + (reach * best / half).powi(2)).max(0.0).sqrt();
+        format!("{verb} {} {}: that leaves {}", rest.owner, rest.word, show(left, kind, system))
+    });
+    finding.figure = Some(Bounded {
+        name,
+        value: one.value,
+        kind: Some(kind),
+        plus_minus: Some(spread),
+        at_least: matches!(one.limit, Limit::AtLeast | Limit::Exactly).then_some(one.at),
+        at_most: matches!(one.limit, Limit::AtMost | Limit::Exactly).then_some(one.at),
+    });
+    finding.source = Some(one.rule.source.shown());
+    finding.sheet = Some(Arc::clone(&load.sheet.name.value));
+    finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
+    finding
+}
+
+/// How to know an entry better, and the half-width that leaves; none when it is known as well as it can be.
+fn better(rest: &Rest, half: f64) -> Option<(&'static str, f64)> {
+    let (verb, origin) = match rest.kind {
+        Kind::Mass => ("weigh", Origin::Weighed),
+        _ => ("measure", Origin::Measured),
+    };
+    let best = HalfWidths::shipped().of(&Rest { origin: Some(origin), plus_minus: None, ..rest.clone() });
+    (best < half).then_some((verb, best))
+}

@@ -1,0 +1,106 @@
+//! How figures read entries: every number goes through here, so that it is known on which entries a load rests, and one
+//! of them can be varied.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::Known;
+use crate::model::{Entry, Origin, Owner, Slot};
+use crate::text::Span;
+use crate::units::{Kind, Quantity, Unit};
+
+/// A number that a load rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rest {
+    /// Where it is written.
+    pub at: Span,
+    /// What it belongs to, as a message names it.
+    pub owner: Arc<str>,
+    /// The sheet's word for it.
+    pub word: &'static str,
+    /// What it measures.
+    pub kind: Kind,
+    /// Its value in the SI unit of its kind.
+    pub value: f64,
+    /// The unit it is written in.
+    pub unit: Option<&'static Unit>,
+    /// How it became known, where the sheet says.
+    pub origin: Option<Origin>,
+    /// Its half-width in SI, where the sheet says it outright.
+    pub plus_minus: Option<f64>,
+}
+
+/// Reads entries, noting each, and varies one.
+#[derive(Debug, Default)]
+pub(super) struct Reads {
+    /// The entry whose slope is 1.
+    along: Option<Span>,
+    /// What was read, each once; nothing when nobody asks.
+    noted: Option<Mutex<Vec<Rest>>>,
+}
+
+impl Reads {
+    /// Notes what is read.
+    pub(super) fn noting() -> Self {
+        Self { along: None, noted: Some(Mutex::default()) }
+    }
+
+    /// Varies the entry at this place.
+    pub(super) fn along(at: Span) -> Self {
+        Self { along: Some(at), noted: None }
+    }
+
+    /// What was read, in the order of the files.
+    pub(super) fn noted(&self) -> Vec<Rest> {
+        let noted = self.noted.as_ref().map(|noted| noted.lock().unwrap_or_else(PoisonError::into_inner).clone());
+        let mut all = noted.unwrap_or_default();
+        all.sort_by_key(|rest| rest.at);
+        all
+    }
+
+    /// A number, or what is missing.
+    pub(super) fn need<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<T> {
+        let value = slot.need(owner, word)?;
+        Ok(slot.entry().map_or(value, |entry| self.read(entry, owner, word)))
+    }
+
+    /// A number that is a figure by itself: not noted, since no other figure rests on this reading of it.
+    pub(super) fn peek<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<T> {
+        let value = slot.need(owner, word)?;
+        let varied = slot.at().is_some_and(|at| self.along == Some(at));
+        Ok(if varied { value.varied() } else { value })
+    }
+
+    /// A number, `otherwise` when the sheet says nothing.
+    pub(super) fn or<T: Quantity>(&self, slot: &Slot<T>, otherwise: T, owner: &Owner, word: &'static str) -> Known<T> {
+        let value = slot.or(otherwise, owner, word)?;
+        Ok(slot.entry().map_or(value, |entry| self.read(entry, owner, word)))
+    }
+
+    /// A number that may be left out: a broken one is still a lack.
+    pub(super) fn given<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<Option<T>> {
+        match slot {
+            Slot::Absent if !owner.lost => Ok(None),
+            _ => Ok(Some(self.need(slot, owner, word)?)),
+        }
+    }
+
+    /// The value of an entry.
+    pub(super) fn read<T: Quantity>(&self, entry: &Entry<T>, owner: &Owner, word: &'static str) -> T {
+        if let Some(noted) = &self.noted {
+            let mut noted = noted.lock().unwrap_or_else(PoisonError::into_inner);
+            if noted.iter().all(|rest| rest.at != entry.at || rest.word != word) {
+                noted.push(Rest {
+                    at: entry.at,
+                    owner: Arc::clone(&owner.path),
+                    word,
+                    kind: T::KIND,
+                    value: entry.value.si(),
+                    unit: entry.unit,
+                    origin: entry.origin,
+                    plus_minus: entry.plus_minus,
+                });
+            }
+        }
+        if self.along == Some(entry.at) { entry.value.varied() } else { entry.value }
+    }
+}
