@@ -43,8 +43,9 @@ fn a_bound_met_exactly_in_another_unit_is_met() {
     // A millionth more is more.
     let over = [("trailer.length", n(1.524 * (1.0 + 1e-6))), ("trailer.rear_overhang", n(1.524))];
     assert_eq!(verdict("trailer.length <= trailer.rear_overhang", &over).truth, Truth::Fails);
-    // So is any amount more than nothing.
-    assert_eq!(verdict("low > 0.0", &[("low", n(1e-30))]).truth, Truth::Holds);
+    // So is a millionth more than nothing; what rounding leaves of nothing is none.
+    assert_eq!(verdict("low > 0.0", &[("low", n(1e-6))]).truth, Truth::Holds);
+    assert_eq!(verdict("low > 0.0", &[("low", n(1e-15))]).truth, Truth::Fails);
     assert_eq!(verdict("low < 0.0", &[("low", n(-f64::MAX))]).truth, Truth::Holds);
     assert_eq!(verdict("low < reserve", &[("low", n(-f64::MAX)), ("reserve", n(f64::MAX))]).truth, Truth::Holds);
 }

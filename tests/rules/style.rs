@@ -86,7 +86,8 @@ fn faults(finding: &Finding) -> Vec<String> {
         }
     }
     let lists = matches!(&*finding.rule, "cannot-tell" | "rating-missing");
-    if finding.message.chars().count() > LONGEST && !lists {
+    // The names in quotes are the user's, as long as they like.
+    if unquoted(&finding.message).chars().count() > LONGEST && !lists {
         faults.push(format!("is long: {}", finding.message));
     }
     if let Some(help) = &finding.help {

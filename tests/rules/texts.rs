@@ -26,7 +26,7 @@ pub(crate) fn conditions() -> impl Iterator<Item = &'static Rule> {
 
 /// What every judgement here is asked with.
 pub(crate) fn options() -> Options {
-    Options { units: None, today: "2000-01-01".into(), weigh: false }
+    Options { units: None, today: "2000-01-01".into(), weigh: true }
 }
 
 /// One file of a yard, read.
