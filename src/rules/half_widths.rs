@@ -26,6 +26,8 @@ pub struct HalfWidths {
     lines: Vec<(Origin, Kind, f64, f64)>,
     /// Words without a spread.
     exact: Vec<String>,
+    /// What words are taken as whatever their node says.
+    always: Vec<(String, Origin)>,
     /// What words and kinds are taken as where the sheet does not say.
     words: Vec<(String, Origin)>,
     kinds: Vec<(Kind, Origin)>,
@@ -48,7 +50,8 @@ impl HalfWidths {
         if self.exact.iter().any(|word| word == rest.word) {
             return 0.0;
         }
-        let Some(origin) = rest.origin.or_else(|| self.unsaid(rest)) else { return 0.0 };
+        let always = self.always.iter().find(|(word, _)| word == rest.word).map(|(_, origin)| *origin);
+        let Some(origin) = always.or(rest.origin).or_else(|| self.unsaid(rest)) else { return 0.0 };
         let line = self.lines.iter().find(|(of, kind, ..)| *of == origin && *kind == rest.kind);
         line.map_or(0.0, |(_, _, share, least)| (share * rest.value.abs()).max(*least))
     }
@@ -78,6 +81,10 @@ impl HalfWidths {
                 self.lines.push((origin, kind, amount("share")?, amount("least")?));
             }
             "exact" => self.exact.extend(texts.into_iter().map(str::to_owned)),
+            "always" => {
+                let origin = origin()?;
+                self.always.extend(texts.into_iter().map(|word| (word.to_owned(), origin)));
+            }
             "unsaid" => {
                 let origin = origin()?;
                 if let Some(named) = property("kind") {

@@ -143,7 +143,7 @@ fn trailer(at: usize) -> String {
 /// Every second machine runs on tracks, the others on wheels; a machine on wheels has an attachment of its own.
 fn machine(at: usize) -> String {
     let mut text = format!("machine \"machine-{at:02}\" {{\n");
-    text.push_str(&if at.is_multiple_of(2) {
+    let body = if at.is_multiple_of(2) {
         format!(
             r#"    describe "wheeled loader, arms down, quick plate bare"
     axle "front" weighed=(lb){front} wheel-radius=(in)15 driven=#true braked=#true track-width=(in)54
@@ -170,7 +170,8 @@ fn machine(at: usize) -> String {
 "#,
             weight = 5000 + at * 25,
         )
-    });
+    };
+    text.push_str(&body);
     for (row, arm) in [("front", 46), ("rear", -10)] {
         for (side, left) in [("left", 20), ("right", -20)] {
             let _ = writeln!(text, r#"    lash-point "{row}-{side}" arm=(in){arm} left=(in){left} height=(in)18"#);

@@ -34,10 +34,6 @@ impl Rig {
         (on_trailer + on_truck + empty).si()
     }
 
-    /// The figures of its loads.
-    pub(crate) fn figures(&self) -> Vec<f64> {
-        figures(&self.loads())
-    }
 }
 
 /// Trailer axles, front axle, rear axle in kg, and the couple in kg m.
