@@ -4,9 +4,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Rooms whose public items speak in quantities. `units` makes them; `finding`, `expr` and `rules` carry rules as data,
-/// where each number has its kind beside it.
-const ROOMS: [&str; 7] = ["model", "physics", "syntax", "lower", "figures", "check", "yard"];
+/// Rooms whose public items speak in quantities. `units` makes them; `figures`, `expr`, `rules` and `finding` carry figures
+/// and bounds by name, where a number is in SI and what it measures stands beside it or in the registry.
+const ROOMS: [&str; 6] = ["model", "physics", "syntax", "lower", "check", "yard"];
 
 /// What may hold a number: with its kind beside it, or a pure ratio by its name.
 const ALLOWED: [&str; 4] = [

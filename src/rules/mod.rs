@@ -7,6 +7,7 @@ mod builtin;
 mod half_widths;
 mod names;
 mod read;
+mod reader;
 mod rule;
 mod set;
 mod template;

@@ -187,7 +187,7 @@ fn mangle(text: &mut Vec<u8>, change: &Change, yard: &[(PathBuf, Vec<u8>)]) {
 }
 
 fn all_of(folder: &Path) -> Checked {
-    let options = Options { units: None, today: "2026-11-25".into(), weigh: false };
+    let options = Options { units: None, today: "2026-11-25".into(), weigh: true };
     check(&[folder.to_path_buf()], &Narrowed::default(), &options).expect("a yard")
 }
 
@@ -232,7 +232,7 @@ fn the_example_yard_mangled() {
         disk.put(name, text);
     }
     let pool = draylint::syntax::pool().num_threads(2).build().expect("threads");
-    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::with_cases(100) });
+    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::with_cases(64) });
     let changes = prop::collection::vec((any::<Index>(), change()), 1..6);
     runner
         .run(&changes, |changes| {

@@ -20,10 +20,8 @@ fn one_thread_or_four() {
     yard.put("sheets/05/twice.kdl", format!("{FLEET}{}", sheet("s1", 98)));
     for arguments in [&["check"][..], &["check", "--format", "json"], &["weigh"], &["weigh", "--format", "json"]] {
         let one = yard.run(&[arguments, &["--jobs", "1"]].concat());
-        for jobs in ["2", "4", "7"] {
-            let more = yard.run(&[arguments, &["--jobs", jobs]].concat());
-            assert_eq!((one.status, &one.out, &one.err), (more.status, &more.out, &more.err), "{arguments:?}");
-        }
+        let four = yard.run(&[arguments, &["--jobs", "4"]].concat());
+        assert_eq!((one.status, &one.out, &one.err), (four.status, &four.out, &four.err), "{arguments:?}");
         assert!(one.out.len() > 10_000);
     }
 }
