@@ -85,10 +85,11 @@ fn finding(
 ) -> Finding {
     let load = &end.load;
     let name = one.figure.result_name(load, one.subject);
-    let side = if one.limit == Limit::AtLeast { "above the least" } else { "below the most" };
+    let side = if one.limit == Limit::AtLeast { "least" } else { "most" };
     let message = format!(
-        "{name} is {}, {} {side} that {} allows; it can be off by {}, most of it from {} {}",
+        "{name} is {}, within {} of the {side} that {} allows; it can be off by {}, most of it from {} {}",
         show_apart(one.value, one.at, kind, system),
+        // However little it is, it is not nothing.
         show_apart(one.slack(), 0.0, kind, system),
         one.rule.id,
         show(spread, kind, system),
