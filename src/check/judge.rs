@@ -54,9 +54,7 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
     let system = options.units.or(yard.settings.units.value()).unwrap_or(heavy.sheet.mostly);
     let mut judge = Judge {
-        ends: std::iter::once(End::new(heavy, Heap::Heaviest))
-            .chain(light.map(|light| End::new(light, Heap::Lightest)))
-            .collect(),
+        ends: std::iter::once(End::new(heavy)).chain(light.map(End::new)).collect(),
         system,
         faults: Vec::new(),
         lacks: Vec::new(),

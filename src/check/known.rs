@@ -2,25 +2,29 @@
 
 use std::cell::OnceCell;
 
-use crate::figures::{Figure, Heap, Load, Part, Spreads, Subject, root_sum_of_squares};
+use crate::figures::{Figure, Load, Part, Spreads, Subject, root_sum_of_squares, statics_spreads};
 use crate::rules::HalfWidths;
 
 /// One end of a load's density range, with its spreads once they are asked for.
 pub(super) struct End<'y> {
     pub(super) load: Load<'y>,
-    heap: Heap,
     spreads: OnceCell<Spreads<'y>>,
 }
 
 impl<'y> End<'y> {
-    pub(super) fn new(load: Load<'y>, heap: Heap) -> Self {
-        Self { load, heap, spreads: OnceCell::new() }
+    pub(super) const fn new(load: Load<'y>) -> Self {
+        Self { load, spreads: OnceCell::new() }
     }
 
     /// The spreads of its figures. What the load has read until now is what it rests on, so this is asked after the
     /// rules.
     pub(super) fn spreads(&self) -> &Spreads<'y> {
-        self.spreads.get_or_init(|| Spreads::of(&self.load, self.heap, |rest| HalfWidths::shipped().of(rest)))
+        self.spreads.get_or_init(|| Spreads::of(&self.load, |rest| HalfWidths::shipped().of(rest)))
+    }
+
+    /// The spreads of figures that weights and places decide, at once.
+    pub(super) fn statics_spreads(&self, asked: &[(&Figure, Subject)]) -> Vec<f64> {
+        statics_spreads(&self.load, asked, |rest| HalfWidths::shipped().of(rest))
     }
 
     /// What each entry adds to the distance between a figure and its bound, the largest first.

@@ -53,26 +53,53 @@ impl<'r> Kept<'r> {
 /// The finding for the thinnest of each rule's bounds, where the entries can be off by more than what is left.
 pub(super) fn thin(kept: &[Kept<'_>], ends: &[End<'_>], system: System) -> Vec<Finding> {
     let mut found: Vec<(&Arc<str>, f64, Finding)> = Vec::new();
-    for one in kept {
-        let Some(end) = ends.get(one.end) else { continue };
-        let Some(kind) = one.figure.measures.kind() else { continue };
-        let parts = end.parts(one.figure, one.bound, one.subject);
-        let spread = root_sum_of_squares(&parts);
-        let slack = one.slack();
-        if spread <= slack || !spread.is_finite() {
-            continue;
-        }
-        let Some((rest, half)) = parts.first().and_then(|part| end.spreads().rest(part.rest)) else { continue };
-        let reach = parts.first().map_or(0.0, |part| part.reach);
-        let finding = finding(one, end, kind, spread, (rest, half, reach), system);
-        let thinness = slack / spread;
-        match found.iter_mut().find(|(rule, ..)| **rule == one.rule.id) {
-            Some(other) if other.1 <= thinness => {}
-            Some(other) => *other = (&one.rule.id, thinness, finding),
-            None => found.push((&one.rule.id, thinness, finding)),
+    for (at, end) in ends.iter().enumerate() {
+        let kept: Vec<&Kept<'_>> = kept.iter().filter(|one| one.end == at).collect();
+        for one in near(&kept, end) {
+            let Some(kind) = one.figure.measures.kind() else { continue };
+            let parts = end.parts(one.figure, one.bound, one.subject);
+            let spread = root_sum_of_squares(&parts);
+            let slack = one.slack();
+            let largest = parts.first().and_then(|part| {
+                let (rest, half) = end.spreads().rest(part.rest)?;
+                Some((rest, half, part.reach))
+            });
+            let Some(largest) = largest.filter(|_| spread > slack && spread.is_finite()) else { continue };
+            let finding = finding(one, end, kind, spread, largest, system);
+            let thinness = slack / spread;
+            match found.iter_mut().find(|(rule, ..)| **rule == one.rule.id) {
+                Some(other) if other.1 <= thinness => {}
+                Some(other) => *other = (&one.rule.id, thinness, finding),
+                None => found.push((&one.rule.id, thinness, finding)),
+            }
         }
     }
     found.into_iter().map(|(_, _, finding)| finding).collect()
+}
+
+/// Those that may be thin: quickly told for all at once, so that the entries are gone through only for these. A bound
+/// that can be off itself adds its own spread at the most.
+fn near<'k, 'r>(kept: &[&'k Kept<'r>], end: &End<'_>) -> Vec<&'k Kept<'r>> {
+    let mut asked: Vec<(&Figure, Subject)> = Vec::new();
+    let place = |asked: &mut Vec<(&'static Figure, Subject)>, figure: &'static Figure, subject: Subject| {
+        let known = asked.iter().position(|(other, of)| std::ptr::eq(*other, figure) && *of == subject);
+        known.unwrap_or_else(|| {
+            asked.push((figure, subject));
+            asked.len() - 1
+        })
+    };
+    let mut places = Vec::with_capacity(kept.len());
+    for one in kept {
+        let figure = place(&mut asked, one.figure, one.subject);
+        let bound = one.bound.filter(|bound| bound.weighed).map(|bound| place(&mut asked, bound, one.subject));
+        places.push((figure, bound));
+    }
+    let spreads = end.statics_spreads(&asked);
+    let spread = |at: usize| spreads.get(at).copied().unwrap_or(0.0);
+    let close = |(one, (figure, bound)): &(&&'k Kept<'r>, (usize, Option<usize>))| {
+        spread(*figure) + bound.map_or(0.0, spread) > one.slack()
+    };
+    kept.iter().zip(places).filter(close).map(|(one, _)| *one).collect()
 }
 
 fn finding(

@@ -21,26 +21,48 @@ pub struct Corner {
     pub right: Length,
 }
 
-/// An item with everything computed that its figures read.
-pub(super) fn placed<'y>(
-    yard: &'y Yard,
-    trailer: Option<&'y Trailer>,
-    item: &'y Item,
-    label: Arc<str>,
-    heap: Heap,
-    reads: &Reads,
-) -> OnDeck<'y> {
-    let aboard = Aboard { yard, trailer, item, heap, reads };
-    let left = reads.or(&item.left, Length::ZERO, &item.owner, "left");
-    OnDeck {
-        item,
-        label,
-        under: None,
-        placed: aboard.placed(),
-        width: aboard.width(),
-        height: aboard.height(),
-        footing: aboard.footing(),
-        left,
+/// The item of a load that is worked out, and how its entries are read.
+pub(super) struct Placing<'y, 'r> {
+    pub(super) yard: &'y Yard,
+    pub(super) trailer: Option<&'y Trailer>,
+    pub(super) heap: Heap,
+    /// For what weights and places rest on.
+    pub(super) statics: &'r Reads,
+    /// For what only outlines rest on.
+    pub(super) outlines: &'r Reads,
+}
+
+impl<'y> Placing<'y, '_> {
+    /// An item with everything computed that its figures read.
+    pub(super) fn item(&self, item: &'y Item, label: Arc<str>) -> OnDeck<'y> {
+        // Noted apart from the other items', so that it is known what this one rests on.
+        let own = if self.statics.notes() { Some(Reads::noting()) } else { None };
+        let statics = own.as_ref().unwrap_or(self.statics);
+        let weighing = self.aboard(item, statics);
+        let placed = weighing.placed();
+        let rests_on = own.map(|own| own.noted()).unwrap_or_default();
+        self.statics.take(&rests_on);
+        let outlined = self.aboard(item, self.outlines);
+        OnDeck {
+            item,
+            label,
+            under: None,
+            placed,
+            width: outlined.width(),
+            height: outlined.height(),
+            footing: outlined.footing(),
+            left: self.outlines.or(&item.left, Length::ZERO, &item.owner, "left"),
+            rests_on: rests_on.into_iter().map(|rest| rest.at).collect(),
+        }
+    }
+
+    /// The same item once more with another entry varied, for weights and places only: its outlines stay as they are.
+    pub(super) fn again(&self, before: &OnDeck<'y>) -> OnDeck<'y> {
+        OnDeck { placed: self.aboard(before.item, self.statics).placed(), ..before.clone() }
+    }
+
+    const fn aboard<'r>(&self, item: &'y Item, reads: &'r Reads) -> Aboard<'y, 'r> {
+        Aboard { yard: self.yard, trailer: self.trailer, item, heap: self.heap, reads }
     }
 }
 

@@ -221,7 +221,7 @@ pub(super) fn number<T: Worth + Quantity>(
 ) -> Known<Reading> {
     let entry = slot.entry();
     let (at, unit) = (entry.map(|entry| entry.at), entry.and_then(|entry| entry.unit));
-    Ok(Reading { at, unit, ..value(load.reads.peek(slot, owner, word)?)? })
+    Ok(Reading { at, unit, ..value(load.outlines.peek(slot, owner, word)?)? })
 }
 
 /// A computed value as a reading.

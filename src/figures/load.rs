@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::deck::{Corner, placed};
+use super::deck::{Corner, Placing};
 use super::reads::{Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack};
@@ -55,12 +55,15 @@ pub struct Load<'y> {
     pub still: Known<TrailerState>,
     /// Truck and trailer coupled.
     pub rig: Known<RigState>,
-    /// How its entries are read.
+    /// How the entries are read on which weights and places rest.
     pub(super) reads: Reads,
+    /// How the entries are read on which only outlines rest.
+    pub(super) outlines: Reads,
+    heap: Heap,
 }
 
 /// An item on the deck.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct OnDeck<'y> {
     /// The item.
     pub item: &'y Item,
@@ -78,6 +81,8 @@ pub struct OnDeck<'y> {
     pub footing: Known<Length>,
     /// Where it stands across the deck.
     pub left: Known<Length>,
+    /// The entries on which its weight and place rest; only in a load that notes them.
+    pub(super) rests_on: Arc<[Span]>,
 }
 
 impl<'y> OnDeck<'y> {
@@ -117,28 +122,78 @@ impl<'y> Load<'y> {
     /// Follows a load's references and computes it. None when the yard has no such load.
     #[must_use]
     pub fn of(yard: &'y Yard, which: LoadRef, heap: Heap) -> Option<Self> {
-        Self::read_by(yard, which, heap, Reads::default())
+        Self::read_by(yard, which, heap, (Reads::default(), Reads::default()))
     }
 
     /// The same, keeping what it rests on ([`Load::rests`]).
     #[must_use]
     pub fn noted(yard: &'y Yard, which: LoadRef, heap: Heap) -> Option<Self> {
-        Self::read_by(yard, which, heap, Reads::noting())
+        Self::read_by(yard, which, heap, (Reads::noting(), Reads::noting()))
     }
 
     /// The same with the entry at this place varied: every figure's slope is then its derivative along that entry.
     #[must_use]
-    pub fn varied(&self, at: Span, heap: Heap) -> Option<Self> {
-        Self::read_by(self.yard, self.which, heap, Reads::along(at))
+    pub fn varied(&self, at: Span) -> Option<Self> {
+        Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))
     }
 
-    /// The numbers that have been read so far, in the order of the files; only of a load that notes them.
+    /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
+    /// entry does not touch is taken over.
     #[must_use]
-    pub fn rests(&self) -> Vec<Rest> {
-        self.reads.noted()
+    pub fn varied_statics(&self, at: Span) -> Self {
+        let reads = Reads::along(at);
+        let outlines = Reads::default();
+        let placing = Placing {
+            yard: self.yard,
+            trailer: self.trailer.as_ref().ok().copied(),
+            heap: self.heap,
+            statics: &reads,
+            outlines: &outlines,
+        };
+        let again = |one: &OnDeck<'y>| if one.rests_on.contains(&at) { placing.again(one) } else { one.clone() };
+        let mut load = Self {
+            yard: self.yard,
+            which: self.which,
+            sheet: self.sheet,
+            leg: self.leg,
+            conditions: Conditions::default(),
+            loading: Loading::default(),
+            items: self.items.iter().map(again).collect(),
+            in_truck: self.in_truck.clone(),
+            readings: Vec::new(),
+            waivers: Vec::new(),
+            truck: self.truck.clone(),
+            trailer: self.trailer.clone(),
+            still: Err(Lack::Entry(self.sheet.owner.lacks("trailer"))),
+            rig: Err(Lack::Entry(self.sheet.owner.lacks("truck"))),
+            reads,
+            outlines,
+            heap: self.heap,
+        };
+        load.solve();
+        load
     }
 
-    fn read_by(yard: &'y Yard, which: LoadRef, heap: Heap, reads: Reads) -> Option<Self> {
+    /// The numbers that have been read so far, in the order of the files; only of a load that notes them. Each with
+    /// whether weights and places rest on it.
+    #[must_use]
+    pub fn rests(&self) -> Vec<(Rest, bool)> {
+        let mut all: Vec<(Rest, bool)> = self.reads.noted().into_iter().map(|rest| (rest, true)).collect();
+        for rest in self.outlines.noted() {
+            if all.iter().all(|(known, _)| known.at != rest.at) {
+                all.push((rest, false));
+            }
+        }
+        all.sort_by_key(|(rest, _)| rest.at);
+        all
+    }
+
+    fn solve(&mut self) {
+        self.still = self.whole().and_then(|()| TrailerState::of(self));
+        self.rig = self.still.as_ref().map_err(Clone::clone).and_then(|still| RigState::of(self, still));
+    }
+
+    fn read_by(yard: &'y Yard, which: LoadRef, heap: Heap, (reads, outlines): (Reads, Reads)) -> Option<Self> {
         let sheet = yard.sheets.get(which.sheet)?;
         let leg = match which.leg {
             Some(at) => Some(sheet.legs.get(at)?),
@@ -148,13 +203,15 @@ impl<'y> Load<'y> {
         let truck = target(sheet.truck.as_ref(), &yard.trucks, &sheet.owner, "truck");
         let trailer = target(sheet.trailer.as_ref(), &yard.trailers, &sheet.owner, "trailer");
         let written: Vec<&Item> = parts().flat_map(|part| &part.items).collect();
+        let placing =
+            Placing { yard, trailer: trailer.as_ref().ok().copied(), heap, statics: &reads, outlines: &outlines };
         let items = written.iter().enumerate().map(|(at, item)| {
             let same = |other: &&&Item| other.id.value == item.id.value;
             let label = match written.get(..at).map_or(0, |before| before.iter().filter(same).count()) {
                 0 => Arc::clone(&item.id.value),
                 before => format!("{}#{}", item.id.value, before + 1).into(),
             };
-            placed(yard, trailer.as_ref().ok().copied(), item, label, heap, &reads)
+            placing.item(item, label)
         });
         let items = items.collect();
         let mut load = Load {
@@ -173,9 +230,10 @@ impl<'y> Load<'y> {
             still: Err(Lack::Entry(sheet.owner.lacks("trailer"))),
             rig: Err(Lack::Entry(sheet.owner.lacks("truck"))),
             reads,
+            outlines,
+            heap,
         };
-        load.still = load.whole().and_then(|()| TrailerState::of(&load));
-        load.rig = load.still.as_ref().map_err(Clone::clone).and_then(|still| RigState::of(&load, still));
+        load.solve();
         Some(load)
     }
 

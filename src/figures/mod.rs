@@ -21,5 +21,5 @@ pub use load::{Heap, Load, OnDeck};
 pub use reads::Rest;
 pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
-pub use spread::{Part, Spreads, root_sum_of_squares};
+pub use spread::{Part, Spreads, root_sum_of_squares, statics_spreads};
 pub use subject::{AxleRef, Each, Subject};

@@ -84,7 +84,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed("load.width", ALL, LENGTH, "trailer and load at their widest", "outlines across the deck", |load, _| {
         let trailer = load.trailer.clone()?;
-        let mut half = load.reads.need(&trailer.width, &trailer.owner, "width")? / 2.0;
+        let mut half = load.outlines.need(&trailer.width, &trailer.owner, "width")? / 2.0;
         for item in &load.items {
             let sides = item.sides()?;
             half = half.max(sides.left.abs()).max(sides.right.abs());
@@ -93,9 +93,9 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     computed("load.height", ALL, LENGTH, "highest point of the load above ground", "heights on the deck", |load, _| {
         let deck = load.deck()?;
-        let deck_height = load.reads.need(&deck.height, &deck.owner, "height")?;
+        let deck_height = load.outlines.need(&deck.height, &deck.owner, "height")?;
         let mut top = match &load.trailer.clone()?.walls {
-            Some(walls) => load.reads.or(&walls.height, Length::ZERO, &walls.owner, "height")?,
+            Some(walls) => load.outlines.or(&walls.height, Length::ZERO, &walls.owner, "height")?,
             None => Length::ZERO,
         };
         for at in 0..load.items.len() {
@@ -189,7 +189,7 @@ pub(super) static FIGURES: &[Figure] = &[
     }),
     entry("coupler.tongue_marked", ALL, Measures::Flag, "whether the coupler is marked for the tongue", |load, _| {
         let coupler = load.coupler()?;
-        value(load.reads.given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
+        value(load.outlines.given(&coupler.tongue_rating, &coupler.owner, "tongue")?.is_some())
     }),
     entry("coupler.height", ALL, LENGTH, "height of the coupler as the trailer is meant to ride", |load, _| {
         let coupler = load.coupler()?;
@@ -204,9 +204,9 @@ pub(super) static FIGURES: &[Figure] = &[
             let trailer = load.trailer.clone()?;
             let chains = trailer.chains.as_ref().ok_or_else(|| trailer.owner.lacks("safety-chains"))?;
             let each = if chains.breaking.is_absent() {
-                load.reads.need(&chains.rating, &chains.owner, "rating")?
+                load.outlines.need(&chains.rating, &chains.owner, "rating")?
             } else {
-                load.reads.need(&chains.breaking, &chains.owner, "breaking")?
+                load.outlines.need(&chains.breaking, &chains.owner, "breaking")?
             };
             value(each * f64::from(chains.count.need(&chains.owner, "count")?))
         },

@@ -148,7 +148,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let sides = item(load, subject)?.sides()?;
             let deck = load.deck()?;
-            let half = load.reads.need(&deck.width, &deck.owner, "width")? / 2.0;
+            let half = load.outlines.need(&deck.width, &deck.owner, "width")? / 2.0;
             value((sides.left - half).max(-sides.right - half))
         },
     ),
@@ -160,7 +160,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let item = item(load, subject)?;
             let deck = load.deck()?;
-            let half = load.reads.need(&deck.width, &deck.owner, "width")? / 2.0;
+            let half = load.outlines.need(&deck.width, &deck.owner, "width")? / 2.0;
             value(item.left.clone()?.abs() + item.footing.clone()? / 2.0 - half)
         },
     ),
@@ -320,7 +320,7 @@ pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {
 fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
     let owner = &tires.owner;
     let count = tires.count.need(owner, "count")?;
-    let rating = match load.reads.given(&tires.rating, owner, "rating")? {
+    let rating = match load.outlines.given(&tires.rating, owner, "rating")? {
         Some(each) => TireRating::Each(each),
         None if tires.load_index.is_absent() => return Err(owner.lacks("rating").into()),
         None => {
@@ -341,8 +341,8 @@ fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
         rating,
         dual: tires.dual.or(count >= 4, owner, "dual")?,
         kind,
-        pressure: load.reads.given(&tires.pressure, owner, "pressure")?,
-        max_pressure: load.reads.given(&tires.max_pressure, owner, "max-pressure")?,
+        pressure: load.outlines.given(&tires.pressure, owner, "pressure")?,
+        max_pressure: load.outlines.given(&tires.max_pressure, owner, "max-pressure")?,
     };
     let capacity = tires.capacity().map_err(|error| Lack::contradiction(owner, error))?;
     capacity.ok_or_else(|| Lack::Contradiction {
@@ -367,8 +367,8 @@ fn deck(load: &Load<'_>) -> Known<physics::Deck> {
     let deck = load.deck()?;
     let owner: &Owner = &deck.owner;
     Ok(physics::Deck {
-        from: load.reads.need(&deck.from, owner, "from")?,
-        length: load.reads.need(&deck.length, owner, "length")?,
+        from: load.outlines.need(&deck.from, owner, "from")?,
+        length: load.outlines.need(&deck.length, owner, "length")?,
     })
 }
 

@@ -49,12 +49,30 @@ impl Reads {
         Self { along: Some(at), noted: None }
     }
 
-    /// What was read, in the order of the files.
+    /// What was read until now, in the order in which it was.
     pub(super) fn noted(&self) -> Vec<Rest> {
         let noted = self.noted.as_ref().map(|noted| noted.lock().unwrap_or_else(PoisonError::into_inner).clone());
-        let mut all = noted.unwrap_or_default();
-        all.sort_by_key(|rest| rest.at);
-        all
+        noted.unwrap_or_default()
+    }
+
+    /// Whether what is read is noted.
+    pub(super) const fn notes(&self) -> bool {
+        self.noted.is_some()
+    }
+
+    /// Notes what another has noted.
+    pub(super) fn take(&self, others: &[Rest]) {
+        for rest in others {
+            self.note(rest.at, rest.word, || rest.clone());
+        }
+    }
+
+    fn note(&self, at: Span, word: &'static str, rest: impl FnOnce() -> Rest) {
+        let Some(noted) = &self.noted else { return };
+        let mut noted = noted.lock().unwrap_or_else(PoisonError::into_inner);
+        if noted.iter().all(|known| known.at != at || known.word != word) {
+            noted.push(rest());
+        }
     }
 
     /// A number, or what is missing.
@@ -86,21 +104,16 @@ impl Reads {
 
     /// The value of an entry.
     pub(super) fn read<T: Quantity>(&self, entry: &Entry<T>, owner: &Owner, word: &'static str) -> T {
-        if let Some(noted) = &self.noted {
-            let mut noted = noted.lock().unwrap_or_else(PoisonError::into_inner);
-            if noted.iter().all(|rest| rest.at != entry.at || rest.word != word) {
-                noted.push(Rest {
-                    at: entry.at,
-                    owner: Arc::clone(&owner.path),
-                    word,
-                    kind: T::KIND,
-                    value: entry.value.si(),
-                    unit: entry.unit,
-                    origin: entry.origin,
-                    plus_minus: entry.plus_minus,
-                });
-            }
-        }
+        self.note(entry.at, word, || Rest {
+            at: entry.at,
+            owner: Arc::clone(&owner.path),
+            word,
+            kind: T::KIND,
+            value: entry.value.si(),
+            unit: entry.unit,
+            origin: entry.origin,
+            plus_minus: entry.plus_minus,
+        });
         if self.along == Some(entry.at) { entry.value.varied() } else { entry.value }
     }
 }

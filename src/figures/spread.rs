@@ -1,7 +1,7 @@
 //! How far a figure can be off: the root sum of squares of sensitivity times half-width over all entries that it rests on
 //! (JCGM 100, 5.1.2, for entries that are independent of one another), each sensitivity exact.
 
-use super::{Figure, Heap, Load, Rest, Subject};
+use super::{Figure, Load, Rest, Subject};
 
 /// A load varied along each entry that can be off.
 #[derive(Debug)]
@@ -26,23 +26,17 @@ pub struct Part {
 impl<'y> Spreads<'y> {
     /// Varies a load along each number that it has read so far and that can be off.
     #[must_use]
-    pub fn of(load: &Load<'y>, heap: Heap, half_width: impl Fn(&Rest) -> f64) -> Self {
-        let mut rests: Vec<(Rest, f64)> = load
-            .rests()
-            .into_iter()
-            .map(|rest| {
-                let half = half_width(&rest);
-                (rest, half)
-            })
-            .filter(|(_, half)| *half > 0.0 && half.is_finite())
-            .collect();
-        let mut varied = Vec::with_capacity(rests.len());
-        rests.retain(|(rest, _)| {
-            let load = load.varied(rest.at, heap);
-            let there = load.is_some();
-            varied.extend(load);
-            there
-        });
+    pub fn of(load: &Load<'y>, half_width: impl Fn(&Rest) -> f64) -> Self {
+        let (mut rests, mut varied) = (Vec::new(), Vec::new());
+        for (rest, _) in load.rests() {
+            let half = half_width(&rest);
+            if can_be_off(half)
+                && let Some(along) = load.varied(rest.at)
+            {
+                rests.push((rest, half));
+                varied.push(along);
+            }
+        }
         Self { rests, varied }
     }
 
@@ -77,4 +71,27 @@ impl<'y> Spreads<'y> {
 #[must_use]
 pub fn root_sum_of_squares(parts: &[Part]) -> f64 {
     parts.iter().map(|part| part.reach * part.reach).sum::<f64>().sqrt()
+}
+
+/// The spreads of several figures at once, over the entries on which weights and places rest. Quicker than [`Spreads`],
+/// which keeps what each entry adds: every load of a yard is asked this.
+#[must_use]
+pub fn statics_spreads(load: &Load<'_>, asked: &[(&Figure, Subject)], half_width: impl Fn(&Rest) -> f64) -> Vec<f64> {
+    let mut squares = vec![0.0; asked.len()];
+    for (rest, statics) in load.rests() {
+        let half = half_width(&rest);
+        if !statics || !can_be_off(half) {
+            continue;
+        }
+        let varied = load.varied_statics(rest.at);
+        for (sum, (figure, subject)) in squares.iter_mut().zip(asked) {
+            let slope = figure.of(&varied, *subject).map_or(0.0, |reading| reading.slope);
+            *sum += (slope * half) * (slope * half);
+        }
+    }
+    squares.into_iter().map(f64::sqrt).collect()
+}
+
+fn can_be_off(half_width: f64) -> bool {
+    half_width > 0.0 && half_width.is_finite()
 }

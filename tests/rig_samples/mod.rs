@@ -33,7 +33,6 @@ impl Rig {
         let empty = self.trailer.empty.tongue + self.trailer.empty.axles + self.truck.front + self.truck.rear;
         (on_trailer + on_truck + empty).si()
     }
-
 }
 
 /// Trailer axles, front axle, rear axle in kg, and the couple in kg m.
