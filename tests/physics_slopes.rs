@@ -20,7 +20,7 @@ enum Change {
 
 fn change<Q: Quantity>(number: &mut Q, change: Change) {
     *number = match change {
-        Change::Vary => number.varied(),
+        Change::Vary => number.varied(0),
         Change::Add(step) => Q::from_si(number.si() + step),
     };
 }
@@ -77,8 +77,12 @@ const NUMBERS: [Number; 15] = [
 ];
 
 fn slopes(loads: &RigLoads) -> Vec<f64> {
-    let mut all: Vec<f64> = loads.trailer.axles.iter().map(|load| load.dual().slope()).collect();
-    all.extend([loads.truck.front.dual().slope(), loads.truck.rear.dual().slope(), loads.couple.dual().slope()]);
+    let mut all: Vec<f64> = loads.trailer.axles.iter().map(|load| load.dual().slopes()[0]).collect();
+    all.extend([
+        loads.truck.front.dual().slopes()[0],
+        loads.truck.rear.dual().slopes()[0],
+        loads.couple.dual().slopes()[0],
+    ]);
     all
 }
 

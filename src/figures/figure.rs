@@ -4,7 +4,9 @@ use super::{Each, Known, Lack, Load, Subject};
 use crate::expr::{Type, Value};
 use crate::model::{Choice, Owner, Slot};
 use crate::text::Span;
-use crate::units::{Angle, Density, Force, Kind, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume};
+use crate::units::{
+    Angle, Density, Force, Kind, LANES, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume,
+};
 
 /// What a figure measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,8 +59,8 @@ impl Measures {
 pub struct Reading {
     /// The value, in SI when it is a number.
     pub value: Value,
-    /// Its derivative along the entry that is varied ([`Load::varied`]); 0 when none is.
-    pub slope: f64,
+    /// Its derivatives along the entries that are varied ([`Load::varied`]), lane by lane.
+    pub slopes: [f64; LANES],
     /// The entry.
     pub at: Option<Span>,
     /// The unit it was written in.
@@ -140,8 +142,8 @@ pub(super) const fn computed(
 /// What can be a figure's value.
 pub(super) trait Worth {
     fn worth(self) -> Value;
-    fn slope(&self) -> f64 {
-        0.0
+    fn slopes(&self) -> [f64; LANES] {
+        [0.0; LANES]
     }
 }
 
@@ -151,8 +153,8 @@ macro_rules! quantity_worth {
             fn worth(self) -> Value {
                 Value::Number(Quantity::si(self))
             }
-            fn slope(&self) -> f64 {
-                Quantity::slope(*self)
+            fn slopes(&self) -> [f64; LANES] {
+                Quantity::slopes(*self)
             }
         })+
     };
@@ -209,7 +211,7 @@ pub(super) fn leaf<T: Worth + Clone>(slot: &Slot<T>, owner: &Owner, word: &'stat
     let value = slot.need(owner, word)?;
     let entry = slot.entry();
     let (at, unit) = (entry.map(|entry| entry.at), entry.and_then(|entry| entry.unit));
-    Ok(Reading { slope: value.slope(), value: value.worth(), at, unit })
+    Ok(Reading { slopes: value.slopes(), value: value.worth(), at, unit })
 }
 
 /// A leaf that is a quantity.
@@ -227,7 +229,7 @@ pub(super) fn number<T: Worth + Quantity>(
 /// A computed value as a reading.
 #[expect(clippy::unnecessary_wraps, reason = "every reader returns a Known, and this ends most of them")]
 pub(super) fn value<T: Worth>(value: T) -> Known<Reading> {
-    Ok(Reading { slope: value.slope(), value: value.worth(), at: None, unit: None })
+    Ok(Reading { slopes: value.slopes(), value: value.worth(), at: None, unit: None })
 }
 
 /// A computed value that is no finite number: nothing is known of it.

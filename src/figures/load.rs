@@ -131,16 +131,17 @@ impl<'y> Load<'y> {
         Self::read_by(yard, which, heap, (Reads::noting(), Reads::noting()))
     }
 
-    /// The same with the entry at this place varied: every figure's slope is then its derivative along that entry.
+    /// The same with the entries at these places varied, [`LANES`](crate::units::LANES) at the most: every figure's
+    /// slopes are then its derivatives along them.
     #[must_use]
-    pub fn varied(&self, at: Span) -> Option<Self> {
+    pub fn varied(&self, at: &[Span]) -> Option<Self> {
         Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))
     }
 
     /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
-    /// entry does not touch is taken over.
+    /// entries do not touch is taken over.
     #[must_use]
-    pub fn varied_statics(&self, at: Span) -> Self {
+    pub fn varied_statics(&self, at: &[Span]) -> Self {
         let reads = Reads::along(at);
         let outlines = Reads::default();
         let placing = Placing {
@@ -150,7 +151,9 @@ impl<'y> Load<'y> {
             statics: &reads,
             outlines: &outlines,
         };
-        let again = |one: &OnDeck<'y>| if one.rests_on.contains(&at) { placing.again(one) } else { one.clone() };
+        let again = |one: &OnDeck<'y>| {
+            if at.iter().any(|at| one.rests_on.contains(at)) { placing.again(one) } else { one.clone() }
+        };
         let mut load = Self {
             yard: self.yard,
             which: self.which,

@@ -6,7 +6,7 @@ use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Reading, Subject
 use crate::expr::Value;
 use crate::model::{Fit, ItemKind, LoadIndex, Missing, Owner, Tie, TireKind, Tires, Trailer};
 use crate::physics::{self, AtPressure, LoadIndexes, TireCapacity, TireRating, WheelTires};
-use crate::units::{Kind, Length, Mass, Speed};
+use crate::units::{Kind, LANES, Length, Mass, Speed};
 
 const AXLE: &[Each] = &[Each::TruckAxle, Each::TrailerAxle];
 const WHEEL: &[Each] = &[Each::Wheel];
@@ -129,7 +129,7 @@ pub(super) static FIGURES: &[Figure] = &[
             ItemKind::Cargo(_) => "cargo",
             ItemKind::Bulk(_) => "bulk",
         };
-        Ok(Reading { value: Value::Text(word.into()), slope: 0.0, at: None, unit: None })
+        Ok(Reading { value: Value::Text(word.into()), slopes: [0.0; LANES], at: None, unit: None })
     }),
     entry("item.length", ITEM, LENGTH, "from its foremost to its rearmost point", |load, subject| {
         let placed = placed(load, subject)?;

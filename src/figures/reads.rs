@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::Known;
 use crate::model::{Entry, Origin, Owner, Slot};
 use crate::text::Span;
-use crate::units::{Kind, Quantity, Unit};
+use crate::units::{Kind, LANES, Quantity, Unit};
 
 /// A number that a load rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +32,8 @@ pub struct Rest {
 /// Reads entries, noting each, and varies one.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
-    /// The entry whose slope is 1.
-    along: Option<Span>,
+    /// The entries that are varied, each in the lane of its place here.
+    along: Vec<Span>,
     /// What was read, each once; nothing when nobody asks.
     noted: Option<Mutex<Vec<Rest>>>,
 }
@@ -41,12 +41,17 @@ pub(super) struct Reads {
 impl Reads {
     /// Notes what is read.
     pub(super) fn noting() -> Self {
-        Self { along: None, noted: Some(Mutex::default()) }
+        Self { along: Vec::new(), noted: Some(Mutex::default()) }
     }
 
-    /// Varies the entry at this place.
-    pub(super) fn along(at: Span) -> Self {
-        Self { along: Some(at), noted: None }
+    /// Varies the entries at these places, [`LANES`] of them at the most.
+    pub(super) fn along(at: &[Span]) -> Self {
+        Self { along: at.iter().copied().take(LANES).collect(), noted: None }
+    }
+
+    /// In which lane an entry is varied.
+    fn lane(&self, at: Span) -> Option<usize> {
+        self.along.iter().position(|varied| *varied == at)
     }
 
     /// What was read until now, in the order in which it was.
@@ -84,8 +89,8 @@ impl Reads {
     /// A number that is a figure by itself: not noted, since no other figure rests on this reading of it.
     pub(super) fn peek<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<T> {
         let value = slot.need(owner, word)?;
-        let varied = slot.at().is_some_and(|at| self.along == Some(at));
-        Ok(if varied { value.varied() } else { value })
+        let lane = slot.at().and_then(|at| self.lane(at));
+        Ok(lane.map_or(value, |lane| value.varied(lane)))
     }
 
     /// A number, `otherwise` when the sheet says nothing.
@@ -114,6 +119,6 @@ impl Reads {
             origin: entry.origin,
             plus_minus: entry.plus_minus,
         });
-        if self.along == Some(entry.at) { entry.value.varied() } else { entry.value }
+        self.lane(entry.at).map_or(entry.value, |lane| entry.value.varied(lane))
     }
 }

@@ -2,13 +2,15 @@
 //! (JCGM 100, 5.1.2, for entries that are independent of one another), each sensitivity exact.
 
 use super::{Figure, Load, Rest, Subject};
+use crate::text::Span;
+use crate::units::LANES;
 
 /// A load varied along each entry that can be off.
 #[derive(Debug)]
 pub struct Spreads<'y> {
     /// The entries and their half-widths in SI.
     rests: Vec<(Rest, f64)>,
-    /// The load varied along each of them.
+    /// The load varied along [`LANES`] of them at a time.
     varied: Vec<Load<'y>>,
 }
 
@@ -27,16 +29,11 @@ impl<'y> Spreads<'y> {
     /// Varies a load along each number that it has read so far and that can be off.
     #[must_use]
     pub fn of(load: &Load<'y>, half_width: impl Fn(&Rest) -> f64) -> Self {
-        let (mut rests, mut varied) = (Vec::new(), Vec::new());
-        for (rest, _) in load.rests() {
-            let half = half_width(&rest);
-            if can_be_off(half)
-                && let Some(along) = load.varied(rest.at)
-            {
-                rests.push((rest, half));
-                varied.push(along);
-            }
-        }
+        let widths = load.rests().into_iter().map(|(rest, _)| (half_width(&rest), rest));
+        let rests: Vec<(Rest, f64)> =
+            widths.filter(|(half, _)| can_be_off(*half)).map(|(half, rest)| (rest, half)).collect();
+        let groups = rests.chunks(LANES).map(|group| group.iter().map(|(rest, _)| rest.at).collect::<Vec<_>>());
+        let varied = groups.filter_map(|group| load.varied(&group)).collect();
         Self { rests, varied }
     }
 
@@ -54,14 +51,16 @@ impl<'y> Spreads<'y> {
     /// What each entry adds to a figure's spread, the largest first; entries that add nothing are left out.
     #[must_use]
     pub fn parts(&self, figure: &Figure, subject: Subject) -> Vec<Part> {
-        let each = self.rests.iter().zip(&self.varied).enumerate();
-        let mut parts: Vec<Part> = each
-            .filter_map(|(rest, ((_, half), load))| {
-                let slope = figure.of(load, subject).ok()?.slope;
+        let mut parts = Vec::new();
+        for (group, (rests, load)) in self.rests.chunks(LANES).zip(&self.varied).enumerate() {
+            let Ok(reading) = figure.of(load, subject) else { continue };
+            for (lane, ((_, half), slope)) in rests.iter().zip(reading.slopes).enumerate() {
                 let reach = slope * half;
-                (reach.abs() > 0.0 && reach.is_finite()).then_some(Part { rest, slope, reach })
-            })
-            .collect();
+                if reach.abs() > 0.0 && reach.is_finite() {
+                    parts.push(Part { rest: group * LANES + lane, slope, reach });
+                }
+            }
+        }
         parts.sort_by(|a, b| b.reach.abs().total_cmp(&a.reach.abs()).then(a.rest.cmp(&b.rest)));
         parts
     }
@@ -78,15 +77,16 @@ pub fn root_sum_of_squares(parts: &[Part]) -> f64 {
 #[must_use]
 pub fn statics_spreads(load: &Load<'_>, asked: &[(&Figure, Subject)], half_width: impl Fn(&Rest) -> f64) -> Vec<f64> {
     let mut squares = vec![0.0; asked.len()];
-    for (rest, statics) in load.rests() {
-        let half = half_width(&rest);
-        if !statics || !can_be_off(half) {
-            continue;
-        }
-        let varied = load.varied_statics(rest.at);
+    let rests = load.rests().into_iter().filter(|(_, statics)| *statics);
+    let rests: Vec<(Span, f64)> =
+        rests.map(|(rest, _)| (rest.at, half_width(&rest))).filter(|(_, half)| can_be_off(*half)).collect();
+    for group in rests.chunks(LANES) {
+        let along: Vec<Span> = group.iter().map(|(at, _)| *at).collect();
+        let varied = load.varied_statics(&along);
         for (sum, (figure, subject)) in squares.iter_mut().zip(asked) {
-            let slope = figure.of(&varied, *subject).map_or(0.0, |reading| reading.slope);
-            *sum += (slope * half) * (slope * half);
+            let Ok(reading) = figure.of(&varied, *subject) else { continue };
+            *sum +=
+                group.iter().zip(reading.slopes).map(|((_, half), slope)| (slope * half) * (slope * half)).sum::<f64>();
         }
     }
     squares.into_iter().map(f64::sqrt).collect()

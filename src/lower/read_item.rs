@@ -23,7 +23,7 @@ pub(super) fn machine(seen: &Seen<'_>, path: &str, report: &mut Report<'_>) -> O
 
 /// A piece of cargo.
 pub(super) fn cargo(seen: &Seen<'_>, path: &str, report: &mut Report<'_>) -> Option<Item> {
-    let kind = ItemKind::Cargo(Cargo {
+    let kind = ItemKind::Cargo(Box::new(Cargo {
         weight: seen.quantity("weight"),
         length: seen.quantity("length"),
         width: seen.quantity("width"),
@@ -32,20 +32,20 @@ pub(super) fn cargo(seen: &Seen<'_>, path: &str, report: &mut Report<'_>) -> Opt
         cg_left: seen.quantity("cg-left"),
         cg_height: seen.quantity("cg-height"),
         base: seen.choice("base"),
-    });
+    }));
     item(seen, path, kind, gap(seen, report, false))
 }
 
 /// Loose material.
 pub(super) fn bulk(seen: &Seen<'_>, path: &str, report: &mut Report<'_>) -> Option<Item> {
-    let kind = ItemKind::Bulk(Bulk {
+    let kind = ItemKind::Bulk(Box::new(Bulk {
         material: seen.reference("material")?,
         volume: seen.quantity("volume"),
         covered: seen.flag("covered"),
         heaped: seen.flag("heaped"),
         moisture: seen.choice("moisture"),
         length: seen.quantity("length"),
-    });
+    }));
     Some(Item {
         id: seen.name()?,
         owner: seen.owner(path),

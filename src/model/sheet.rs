@@ -168,9 +168,9 @@ pub enum ItemKind {
     /// A machine.
     Machine(MachineAboard),
     /// A piece of cargo.
-    Cargo(Cargo),
+    Cargo(Box<Cargo>),
     /// Loose material.
-    Bulk(Bulk),
+    Bulk(Box<Bulk>),
 }
 
 /// Where an item stands along the deck, by the one tape measurement the sheet gives.

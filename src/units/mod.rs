@@ -10,7 +10,7 @@ mod quantity;
 mod show;
 mod symbol;
 
-pub use dual::Dual;
+pub use dual::{Dual, LANES};
 pub use kind::{Dim, Kind};
 pub use quantity::{
     Angle, Density, Force, Length, Mass, MassMoment, Pressure, Quantity, Share, Speed, Stiffness, Volume,

@@ -1,9 +1,9 @@
-//! One type per kind of quantity, each a number in SI with its slope.
+//! One type per kind of quantity, each a number in SI with its slopes.
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
-use super::{Dual, Kind};
+use super::{Dual, Kind, LANES};
 
 /// What every quantity type offers, so that code about quantities in general (reading, printing) is written once.
 pub trait Quantity: Copy {
@@ -11,9 +11,9 @@ pub trait Quantity: Copy {
     const KIND: Kind;
     /// From a number in the kind's SI unit ([`Kind::si_symbol`]).
     fn from_si(value: f64) -> Self;
-    /// From a number in the kind's SI unit with its slope.
+    /// From a number in the kind's SI unit with its slopes.
     fn from_dual(number: Dual) -> Self;
-    /// The number in the kind's SI unit with its slope.
+    /// The number in the kind's SI unit with its slopes.
     fn dual(self) -> Dual;
 
     /// The number in the kind's SI unit.
@@ -21,15 +21,15 @@ pub trait Quantity: Copy {
         self.dual().value()
     }
 
-    /// Its derivative along the entry that is varied, in SI units of both.
-    fn slope(self) -> f64 {
-        self.dual().slope()
+    /// Its derivatives along the entries that are varied, lane by lane, in SI units of both.
+    fn slopes(self) -> [f64; LANES] {
+        self.dual().slopes()
     }
 
-    /// The same quantity as the one that is varied.
+    /// The same quantity as the one that is varied in this lane.
     #[must_use]
-    fn varied(self) -> Self {
-        Self::from_dual(Dual::with_slope(self.si(), 1.0))
+    fn varied(self, lane: usize) -> Self {
+        Self::from_dual(Dual::varied(self.si(), lane))
     }
 }
 
@@ -49,7 +49,7 @@ macro_rules! quantity {
                 Self(Dual::new(si))
             }
 
-            /// From a number in the SI unit of the kind with its slope.
+            /// From a number in the SI unit of the kind with its slopes.
             #[must_use]
             pub const fn of(number: Dual) -> Self {
                 Self(number)
@@ -61,7 +61,7 @@ macro_rules! quantity {
                 self.0.value()
             }
 
-            /// The number in the SI unit of the kind with its slope.
+            /// The number in the SI unit of the kind with its slopes.
             #[must_use]
             pub const fn dual(self) -> Dual {
                 self.0
@@ -69,7 +69,7 @@ macro_rules! quantity {
 
             /// Without its sign.
             #[must_use]
-            pub const fn abs(self) -> Self {
+            pub fn abs(self) -> Self {
                 Self(self.0.abs())
             }
 
@@ -261,7 +261,7 @@ impl MassMoment {
         self.0.value()
     }
 
-    /// In kg m with its slope.
+    /// In kg m with its slopes.
     #[must_use]
     pub const fn dual(self) -> Dual {
         self.0
