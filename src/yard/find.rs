@@ -43,6 +43,11 @@ pub enum PathError {
         /// What the system said.
         why: std::io::Error,
     },
+    /// It is a link, and what it leads to is not there.
+    Broken {
+        /// As the user wrote it.
+        path: PathBuf,
+    },
     /// It holds nothing of ours.
     Foreign {
         /// As the user wrote it.
@@ -57,6 +62,7 @@ impl fmt::Display for PathError {
                 write!(f, "there is no file or folder {}", path.display())
             }
             Self::Gone { path, why } => write!(f, "{} cannot be read: {why}", path.display()),
+            Self::Broken { path } => write!(f, "{} is a link that leads to nothing", path.display()),
             Self::Foreign { path } => write!(f, "{} holds no load sheet and no definition", path.display()),
         }
     }
@@ -72,7 +78,11 @@ impl std::error::Error for PathError {}
 pub fn find(paths: &[PathBuf]) -> Result<Vec<Wanted>, PathError> {
     let mut asked = Vec::with_capacity(paths.len());
     for written in paths {
-        let path = written.canonicalize().map_err(|why| PathError::Gone { path: written.clone(), why })?;
+        let path = written.canonicalize().map_err(|why| {
+            let link = why.kind() == std::io::ErrorKind::NotFound && written.is_symlink();
+            let path = written.clone();
+            if link { PathError::Broken { path } } else { PathError::Gone { path, why } }
+        })?;
         asked.push(Asked { written: written.clone(), path });
     }
     let folders: BTreeSet<PathBuf> = asked.iter().map(|one| one.path.clone()).filter(|path| path.is_dir()).collect();

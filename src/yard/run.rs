@@ -10,6 +10,7 @@ use super::open::open_for_check;
 use super::{Opened, PathError, Wanted, find};
 use crate::check::{Gathered, Judged, Options, gather, judge, rests_on};
 use crate::finding::{Finding, LoadFigures};
+use crate::lower::nearest;
 use crate::model::{LoadRef, Yard};
 use crate::text::{FileId, Sources};
 
@@ -40,6 +41,8 @@ pub struct Checked {
     pub loads: Vec<LoadFigures>,
     /// How many files, among those asked for, hold something of ours.
     pub files: usize,
+    /// When it was narrowed to a name that is not there: the name that may have been meant, as a message writes it.
+    pub near: Option<String>,
     /// What is wrong with rule files, also among the findings: with any of these the run counts as failed.
     pub rule_faults: Vec<Finding>,
 }
@@ -58,6 +61,7 @@ impl Checked {
         self.findings.append(&mut other.findings);
         self.loads.append(&mut other.loads);
         self.files += other.files;
+        self.near = self.near.take().or(other.near);
         self.rule_faults.append(&mut other.rule_faults);
     }
 }
@@ -83,10 +87,9 @@ pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Resul
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
     let Opened { sources, yard, rules, findings, rule_faults, asked, ours, .. } = opened;
-    let shown = |which: LoadRef| {
-        asked.as_ref().is_none_or(|files| !rests_on(&yard, which).is_disjoint(files)) && fits(&yard, which, narrowed)
-    };
-    let loads: Vec<LoadRef> = yard.loads().filter(|which| shown(*which)).collect();
+    let shown = |which: &LoadRef| asked.as_ref().is_none_or(|files| !rests_on(&yard, *which).is_disjoint(files));
+    let loads: Vec<LoadRef> = yard.loads().filter(|which| fits(&yard, *which, narrowed)).filter(shown).collect();
+    let near = if loads.is_empty() { near(&yard, yard.loads().filter(shown), narrowed) } else { None };
     let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
@@ -109,7 +112,7 @@ fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked 
     let read = read.chain(rule_faults).collect();
     let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
     let Gathered { findings, loads } = gather(&yard, &rules, read, judged);
-    Checked { sources, findings, loads, files, rule_faults: broken }
+    Checked { sources, findings, loads, files, near, rule_faults: broken }
 }
 
 fn fits(yard: &Yard, which: LoadRef, narrowed: &Narrowed) -> bool {
@@ -119,4 +122,27 @@ fn fits(yard: &Yard, which: LoadRef, narrowed: &Narrowed) -> bool {
         wanted.as_ref().is_none_or(|wanted| name.is_some_and(|name| **name == **wanted))
     };
     named(&narrowed.sheet, Some(&sheet.name.value)) && named(&narrowed.leg, leg.map(|leg| &leg.name.value))
+}
+
+/// The sheet or leg, among these loads, whose name is nearest to the one that is wanted.
+fn near(yard: &Yard, loads: impl Iterator<Item = LoadRef>, narrowed: &Narrowed) -> Option<String> {
+    if narrowed.is_all() {
+        return None;
+    }
+    let loads: Vec<(&str, Option<&str>)> = loads
+        .filter_map(|which| {
+            let sheet = yard.sheets.get(which.sheet)?;
+            let leg = which.leg.and_then(|leg| sheet.legs.get(leg));
+            Some((&*sheet.name.value, leg.map(|leg| &*leg.name.value)))
+        })
+        .collect();
+    if let Some(wanted) = narrowed.sheet.as_deref()
+        && loads.iter().all(|(sheet, _)| *sheet != wanted)
+    {
+        return nearest(wanted, loads.iter().map(|(sheet, _)| *sheet)).map(|near| format!("sheet \"{near}\""));
+    }
+    let wanted = narrowed.leg.as_deref()?;
+    let within = |sheet: &str| narrowed.sheet.as_deref().is_none_or(|wanted| wanted == sheet);
+    let legs = loads.iter().filter(|(sheet, _)| within(sheet)).filter_map(|(_, leg)| *leg);
+    nearest(wanted, legs).map(|near| format!("leg \"{near}\""))
 }

@@ -135,3 +135,32 @@ fn without_a_yard_file() {
     assert_eq!(rules(&folder.json(&[".", "sheets"])), ["tongue-light"]);
     assert_eq!(rules(&folder.json(&["sheets"])), ["name-unknown", "name-unknown"], "the path itself is the yard");
 }
+
+#[test]
+fn a_name_that_is_nearly_there() {
+    let yard = Yard::new()
+        .file("tuesday.kdl", sheet("tuesday", GOOD))
+        .file("far/trips.kdl", sheet("trips", GOOD).replace("\n}", "\n leg \"out\"\n leg \"back again\"\n}"));
+    let told = |arguments: &[&str]| {
+        let ran = yard.run(arguments);
+        assert_eq!((ran.status, &*ran.out), (2, ""));
+        ran.err
+    };
+    let none = "draylint: there is no sheet \"tuesdy\" here";
+    assert_eq!(told(&["weigh", "--sheet", "tuesdy"]), format!("{none}; did you mean sheet \"tuesday\"?\n"));
+    assert_eq!(told(&["check", "--sheet", "tuesdy", "far"]), format!("{none}\n"), "only of what was asked for");
+    let none = "draylint: there is no sheet \"trips\" with a leg \"back agan\" here";
+    let near = format!("{none}; did you mean leg \"back again\"?\n");
+    assert_eq!(told(&["check", "--sheet", "trips", "--leg", "back agan"]), near);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_to_nothing() {
+    let yard = Yard::new();
+    std::os::unix::fs::symlink(yard.path("nothing.kdl"), yard.path("gone.kdl")).expect("a link");
+    let ran = yard.run(&["check", "gone.kdl"]);
+    assert_eq!((ran.status, &*ran.err), (2, "draylint: gone.kdl is a link that leads to nothing\n"));
+    let ran = yard.run(&["check", "nothing.kdl"]);
+    assert_eq!((ran.status, &*ran.err), (2, "draylint: there is no file or folder nothing.kdl\n"));
+}
