@@ -11,6 +11,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
     version,
     max_term_width = 80,
     disable_help_subcommand = true,
+    after_help = "`draylint help COMMAND` tells more of a command.",
     arg_required_else_help = true
 )]
 pub(super) struct Cli {
@@ -76,7 +77,7 @@ pub(super) enum Command {
         /// List the names that conditions may use
         #[arg(long)]
         names: bool,
-        /// How the list is written
+        /// How the result is written
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },

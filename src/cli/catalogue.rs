@@ -8,6 +8,7 @@ use super::args::{Common, Format};
 use super::run::{FAILED, Outcome, options};
 use super::terminal;
 use crate::check::Trial;
+use crate::render::catalogue::{Amiss, Tried};
 use crate::render::{TextRenderer, catalogue, words};
 use crate::rules::{Rule, RuleSet};
 use crate::text::Sources;
@@ -104,12 +105,12 @@ pub(super) fn names(format: Format, common: &Common) -> Outcome {
 }
 
 /// Every rule's own examples, tried out.
-pub(super) fn test(path: &Path, common: &Common) -> Result<Outcome, String> {
+pub(super) fn test(path: &Path, format: Format, common: &Common) -> Result<Outcome, String> {
     let opened = opened(path)?;
     if let Some(broken) = broken_rules(&opened, common) {
         return Ok(broken);
     }
-    let (mut text, mut tried, mut amiss) = (String::new(), 0, 0);
+    let (mut text, mut all) = (String::new(), Tried::default());
     let pen = TextRenderer::new(terminal::style(common.color));
     let (builtin, company): (Vec<&Rule>, Vec<&Rule>) = opened.rules.rules().iter().partition(|rule| rule.builtin);
     for group in [builtin, company] {
@@ -117,20 +118,28 @@ pub(super) fn test(path: &Path, common: &Common) -> Result<Outcome, String> {
         let mut trial = Trial::new(sources(first, &opened));
         let shipped = shipped(first, &opened);
         for rule in group.iter().filter_map(|rule| shipped.get(&rule.id)) {
+            if rule.examples.is_empty() && !rule.builtin {
+                // Writing to a String cannot fail.
+                let _ = writeln!(text, "no examples: {}", rule.id);
+                all.without.push(rule.id.to_string());
+            }
             for example in &rule.examples {
-                tried += 1;
+                all.tried += 1;
                 let outcome = trial.run(&shipped, rule, example);
                 let Some(fault) = outcome.amiss else { continue };
-                amiss += 1;
                 let which = if example.fails { "fails" } else { "passes" };
-                // Writing to a String cannot fail.
+                all.amiss.push(Amiss { rule: rule.id.to_string(), example: which, how: fault.word() });
                 let _ = writeln!(text, "{}: {}: example \"{which}\"", fault.word(), rule.id);
                 text.push_str(&pen.findings(&trial.sources, &outcome.findings));
             }
         }
     }
-    let _ = writeln!(text, "{tried} examples tried, {amiss} amiss");
-    Ok(Outcome { text, status: u8::from(amiss > 0), ..Outcome::default() })
+    let _ = writeln!(text, "{} examples tried, {} amiss", all.tried, all.amiss.len());
+    let text = match format {
+        Format::Text => text,
+        Format::Json => catalogue::tried_json(&all),
+    };
+    Ok(Outcome { text, status: u8::from(!all.amiss.is_empty()), ..Outcome::default() })
 }
 
 /// The files in which a rule's places lie.

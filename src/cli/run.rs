@@ -31,7 +31,7 @@ pub(super) struct Outcome {
 /// Runs the program on the process's arguments.
 #[must_use]
 pub fn main() -> ExitCode {
-    let cli = match Cli::try_parse() {
+    let cli = match Cli::try_parse_from(arguments()) {
         Ok(cli) => cli,
         Err(error) => {
             let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
@@ -55,6 +55,16 @@ pub fn main() -> ExitCode {
             ExitCode::from(FAILED)
         }
     }
+}
+
+/// The process's arguments; `help weigh` is `weigh --help`.
+fn arguments() -> Vec<std::ffi::OsString> {
+    let mut all: Vec<std::ffi::OsString> = std::env::args_os().collect();
+    if all.get(1).is_some_and(|first| first == "help") {
+        all.remove(1);
+        all.push("--help".into());
+    }
+    all
 }
 
 /// Writes what a command leaves, and gives its exit status.
@@ -83,7 +93,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         Command::Weigh { what, format } => weigh(what, *format, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Words { word } => catalogue::words(word.as_deref(), common),
-        Command::Rules { yard, test: true, .. } => catalogue::test(yard, common),
+        Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
         Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format, common)),
         Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),
     }
@@ -133,7 +143,8 @@ fn checked(what: &What, options: &Options) -> Result<Checked, String> {
         let mut wanted = Vec::new();
         wanted.extend(what.sheet.iter().map(|name| format!("sheet \"{name}\"")));
         wanted.extend(what.leg.iter().map(|name| format!("leg \"{name}\"")));
-        return Err(format!("there is no {} here", wanted.join(" with a ")));
+        let near = checked.near.map(|near| format!("; did you mean {near}?")).unwrap_or_default();
+        return Err(format!("there is no {} here{near}", wanted.join(" with a ")));
     }
     Ok(checked)
 }

@@ -46,7 +46,11 @@ pub fn why(rule: &Rule, system: System, examples: &[(bool, String, String)], sty
         paragraph(&mut out, "  ", &shown(&format!("must hold: {}", ask.require.text())), 4, style.columns());
     }
     section(&mut out, "Source", style);
-    let status = rule.source.status.map(|status| format!("; {}: {}", status.word(), status.meaning()));
+    let status = rule.source.status.map(|status| match (status.word(), status.meaning()) {
+        // "memory: from memory" would say it twice.
+        (word, meaning) if meaning.contains(word) => format!("; {meaning}"),
+        (word, meaning) => format!("; {word}: {meaning}"),
+    });
     let text = format!("{}{}", rule.source.shown(), status.unwrap_or_default());
     paragraph(&mut out, "  ", &shown(&text), 4, style.columns());
     for (fails, text, found) in examples {
@@ -191,6 +195,41 @@ pub fn list_json(rules: &RuleSet, sources: &Sources) -> String {
     };
     let list = RuleList { schema: 1, rules: rules.rules().iter().map(line).collect() };
     super::json::written(&list)
+}
+
+/// An example that does not hold.
+#[derive(Debug, Serialize)]
+pub struct Amiss {
+    /// The rule's id.
+    pub rule: String,
+    /// Which: `fails` or `passes`.
+    pub example: &'static str,
+    /// In what way: `silent`, `stray` or `misplaced`.
+    pub how: &'static str,
+}
+
+/// What trying out all examples gave.
+#[derive(Debug, Serialize)]
+pub struct Tried {
+    schema: u32,
+    /// How many examples were tried.
+    pub tried: usize,
+    /// Those that do not hold.
+    pub amiss: Vec<Amiss>,
+    /// Rules of the company that have no example.
+    pub without: Vec<String>,
+}
+
+impl Default for Tried {
+    fn default() -> Self {
+        Self { schema: 1, tried: 0, amiss: Vec::new(), without: Vec::new() }
+    }
+}
+
+/// The same for a program.
+#[must_use]
+pub fn tried_json(tried: &Tried) -> String {
+    super::json::written(tried)
 }
 
 /// The names that conditions may use, by the subjects at which they are there.

@@ -40,7 +40,9 @@ pub fn one(name: &str, style: Style) -> Result<String, Option<&'static str>> {
     }
     if found.is_empty() {
         let mut names: Vec<&str> = Vec::new();
-        WORDS.iter().for_each(|word| collect(word, &mut names));
+        for word in WORDS {
+            collect(word, &mut names);
+        }
         return Err(nearest(name, names));
     }
     let mut out = String::new();
@@ -270,7 +272,9 @@ mod tests {
     #[test]
     fn every_word_property_choice_and_unit_is_listed() {
         let text = all(Style::PLAIN);
-        WORDS.iter().for_each(|word| every(word, &text));
+        for word in WORDS {
+            every(word, &text);
+        }
         let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || "();\"".contains(c)).collect();
         assert!(UNITS.iter().all(|unit| words.contains(&unit.symbol)));
     }

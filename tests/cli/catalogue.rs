@@ -195,3 +195,46 @@ fn the_words_of_the_language() {
     let none = yard.run(&["words", "xylophone"]);
     assert_eq!(none.err, "draylint: there is no word \"xylophone\"; `draylint words` lists them all\n");
 }
+
+#[test]
+fn examples_tried_for_a_program() {
+    let yard = Yard::new()
+        .file("yard.kdl", "yard \"y\" { rules-from \"rules\"; }\n")
+        .file("rules/house.kdl", house(&crate_at(105, ""), ""));
+    let ran = yard.run(&["rules", "--test", "--format", "json"]);
+    ran.status(1);
+    let json = ran.json();
+    assert_eq!(json["schema"], 1);
+    assert!(json["tried"].as_u64().expect("a count") > 40);
+    assert_eq!(json["amiss"], serde_json::json!([{"rule": "house", "example": "fails", "how": "silent"}]));
+    assert_eq!(json["without"], serde_json::json!([]));
+}
+
+#[test]
+fn a_company_rule_without_examples_is_told() {
+    let (status, out) = tried("", "");
+    assert_eq!(status, 0, "{out}");
+    assert!(out.starts_with("no examples: house\n"), "{out}");
+    assert!(out.ends_with(" 0 amiss\n"), "{out}");
+    let (_, out) = tried(&crate_at(98, "  // expect house"), "");
+    assert!(!out.contains("no examples"), "{out}");
+}
+
+#[test]
+fn a_number_from_memory_is_called_so_once() {
+    let ran = Yard::empty().run(&["why", "over-height"]);
+    let source = ran.out.split("Source\n").nth(1).expect("a source");
+    let source = source.split("\n\n").next().expect("a paragraph");
+    assert!(source.contains("; from memory: check it"), "{source}");
+    assert_eq!(source.matches("memory").count(), 1, "{source}");
+}
+
+#[test]
+fn help_with_a_command_is_that_commands_help() {
+    let yard = Yard::empty();
+    let asked = yard.run(&["help", "weigh"]);
+    asked.status(0);
+    assert_eq!(asked.out, yard.run(&["weigh", "--help"]).out);
+    assert_eq!(yard.run(&["help"]).status(0).out, yard.run(&["--help"]).out);
+    yard.run(&["help", "wiegh"]).status(2);
+}
