@@ -115,7 +115,9 @@ fn finding(
     let name = one.figure.result_name(load, one.subject);
     let side = if one.limit == Limit::AtLeast { "least" } else { "most" };
     let message = format!(
-        "{name} is {}, within {} of the {side} that {} allows; it can be off by {}, most of it from {} {}",
+        "{}, {}: {}, within {} of the {side} that {} allows; it can be off by {}, most of it from {} {}",
+        one.figure.whose(load, one.subject),
+        one.figure.noun,
         show_apart(one.value, one.at, kind, system),
         // However little it is, it is not nothing.
         show_apart(one.slack(), 0.0, kind, system),

@@ -78,7 +78,8 @@ fn line(end: &End<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> Fi
     let (at_least, at_most) = limits.0.get(&name).cloned().unwrap_or_default();
     let plus_minus = value.and_then(|_| end.spread(figure, subject));
     let assumes = assumption(load, subject);
-    FigureLine { name, value, kind: figure.measures.kind(), plus_minus, at_least, at_most, assumes }
+    let (of, noun) = (figure.whose(load, subject), figure.noun);
+    FigureLine { name, of, noun, value, kind: figure.measures.kind(), plus_minus, at_least, at_most, assumes }
 }
 
 fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {

@@ -57,6 +57,13 @@ pub(super) enum Command {
         #[arg(long, value_name = "PATH", default_value = ".")]
         yard: PathBuf,
     },
+    /// List the words of the language: what each says, what it takes, what stands in it
+    #[command(after_help = "Examples:\n  draylint words\n  draylint words hitch")]
+    Words {
+        /// Only this word, wherever it stands
+        #[arg(value_name = "WORD")]
+        word: Option<String>,
+    },
     /// List the active rules with their settings and where each comes from
     #[command(after_help = "Examples:\n  draylint rules\n  draylint rules --names\n  draylint rules --test")]
     Rules {

@@ -1,4 +1,5 @@
-//! Commands about the rules themselves: what they mean, which are active, whether their examples hold.
+//! Commands about the rules and the language themselves: what rules mean, which are active, whether their examples
+//! hold, which words there are.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -7,7 +8,7 @@ use super::args::{Common, Format};
 use super::run::{FAILED, Outcome, options};
 use super::terminal;
 use crate::check::Trial;
-use crate::render::{TextRenderer, catalogue};
+use crate::render::{TextRenderer, catalogue, words};
 use crate::rules::{Rule, RuleSet};
 use crate::text::Sources;
 use crate::units::System;
@@ -60,6 +61,22 @@ pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, Str
         shown.push((example.fails, text, pen.findings(&trial.sources, &findings)));
     }
     let text = catalogue::why(rule, system(&opened, common), &shown, style);
+    Ok(Outcome { text, ..Outcome::default() })
+}
+
+/// The words of the language, or one of them.
+pub(super) fn words(word: Option<&str>, common: &Common) -> Result<Outcome, String> {
+    let style = terminal::style(common.color);
+    let text = match word {
+        None => words::all(style),
+        Some(word) => words::one(word, style).map_err(|near| {
+            let near = near.map_or_else(
+                || "; `draylint words` lists them all".to_owned(),
+                |near| format!("; did you mean {near}?"),
+            );
+            format!("there is no word \"{word}\"{near}")
+        })?,
+    };
     Ok(Outcome { text, ..Outcome::default() })
 }
 

@@ -82,6 +82,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         Command::Check { what, format, gate } => check(what, *format, *gate, common),
         Command::Weigh { what, format } => weigh(what, *format, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
+        Command::Words { word } => catalogue::words(word.as_deref(), common),
         Command::Rules { yard, test: true, .. } => catalogue::test(yard, common),
         Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format, common)),
         Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),

@@ -72,6 +72,8 @@ pub struct Reading {
 pub struct Figure {
     /// Its name in conditions.
     pub name: &'static str,
+    /// How a text for a person names it beside its subject: `tongue weight` of a trailer.
+    pub noun: &'static str,
     /// The subjects at which it is there; none means every load has it.
     pub of: &'static [Each],
     /// What it measures.
@@ -109,6 +111,27 @@ impl Figure {
         }
     }
 
+    /// What it is a figure of, as a text for a person names it: `trailer sled-20`, `sled-20's axle 1`.
+    #[must_use]
+    pub fn whose(&self, load: &Load<'_>, subject: Subject) -> String {
+        if subject != Subject::Whole {
+            return subject.spoken(load);
+        }
+        let truck = || load.truck.as_ref().map_or("?", |truck| &*truck.id.value);
+        let trailer = || load.trailer.as_ref().map_or("?", |trailer| &*trailer.id.value);
+        match self.name.split('.').next() {
+            Some("truck") => format!("truck {}", truck()),
+            Some("hitch") => format!("{}'s hitch", truck()),
+            Some("trailer") => format!("trailer {}", trailer()),
+            Some("coupler") => format!("{}'s coupler", trailer()),
+            Some("chains") => format!("{}'s safety chains", trailer()),
+            Some("deck") => format!("{}'s deck", trailer()),
+            Some("combination") => "truck and trailer".to_owned(),
+            Some("conditions") => "the way".to_owned(),
+            _ => subject.spoken(load),
+        }
+    }
+
     /// The word a sheet would use, for what `need` says is missing: the last part of the name.
     #[must_use]
     pub fn own_name(&self) -> &'static str {
@@ -119,24 +142,26 @@ impl Figure {
 /// A figure that is an entry of the sheet.
 pub(super) const fn entry(
     name: &'static str,
+    noun: &'static str,
     of: &'static [Each],
     measures: Measures,
     doc: &'static str,
     read: fn(&Load<'_>, Subject) -> Known<Reading>,
 ) -> Figure {
-    Figure { name, of, measures, doc, source: "", weighed: false, read }
+    Figure { name, noun, of, measures, doc, source: "", weighed: false, read }
 }
 
 /// A figure that is computed, and shown by `weigh`.
 pub(super) const fn computed(
     name: &'static str,
+    noun: &'static str,
     of: &'static [Each],
     measures: Measures,
     doc: &'static str,
     source: &'static str,
     read: fn(&Load<'_>, Subject) -> Known<Reading>,
 ) -> Figure {
-    Figure { name, of, measures, doc, source, weighed: true, read }
+    Figure { name, noun, of, measures, doc, source, weighed: true, read }
 }
 
 /// What can be a figure's value.

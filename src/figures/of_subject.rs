@@ -23,36 +23,59 @@ const TIRES: &str = "49 CFR 571.110 and 571.120 S5.1.2 for passenger tires; load
 const ST_SPEED: Speed = Speed::new(65.0 * 1609.344 / 3600.0);
 
 pub(super) static FIGURES: &[Figure] = &[
-    computed("axle.load", AXLE, WEIGHT, "what the axle carries", SHARING, |load, subject| {
+    computed("axle.load", "load", AXLE, WEIGHT, "what the axle carries", SHARING, |load, subject| {
         value(axle_load(load, axle_of(subject, load)?)?)
     }),
-    entry("axle.rating", AXLE, WEIGHT, "the axle's rating (GAWR)", |load, subject| match axle_of(subject, load)? {
-        AxleRef::Truck(end) => {
-            let axle = load.truck_axle(end)?;
-            number(load, &axle.rating, &axle.owner, "rating")
+    entry("axle.rating", "rating", AXLE, WEIGHT, "the axle's rating (GAWR)", |load, subject| {
+        match axle_of(subject, load)? {
+            AxleRef::Truck(end) => {
+                let axle = load.truck_axle(end)?;
+                number(load, &axle.rating, &axle.owner, "rating")
+            }
+            AxleRef::Trailer(at) => {
+                let axle = load.trailer_axles().get(at).ok_or_else(|| gone(load, "axle"))?;
+                number(load, &axle.rating, &axle.owner, "rating")
+            }
         }
-        AxleRef::Trailer(at) => {
-            let axle = load.trailer_axles().get(at).ok_or_else(|| gone(load, "axle"))?;
-            number(load, &axle.rating, &axle.owner, "rating")
-        }
     }),
-    entry("axle.tires_rating", AXLE, WEIGHT, "all tires of the axle at full pressure", |load, subject| {
-        let tires = tires(load, axle_of(subject, load)?)?;
-        value(capacity(load, tires)?.full * 2.0)
-    }),
-    computed("axle.tire_load", AXLE, WEIGHT, "each tire on the axle's heavier side", SHARING, |load, subject| {
-        let axle = axle_of(subject, load)?;
-        let count = tires(load, axle).and_then(|tires| Ok(tires.count.need(&tires.owner, "count")?))?;
-        value(side_load(load, axle)? / (f64::from(count) / 2.0))
-    }),
-    computed("wheel.load", WHEEL, WEIGHT, "the axle's heavier side", SHARING, |load, subject| {
+    entry(
+        "axle.tires_rating",
+        "rating of all tires",
+        AXLE,
+        WEIGHT,
+        "all tires of the axle at full pressure",
+        |load, subject| {
+            let tires = tires(load, axle_of(subject, load)?)?;
+            value(capacity(load, tires)?.full * 2.0)
+        },
+    ),
+    computed(
+        "axle.tire_load",
+        "tire, heavier side",
+        AXLE,
+        WEIGHT,
+        "each tire on the axle's heavier side",
+        SHARING,
+        |load, subject| {
+            let axle = axle_of(subject, load)?;
+            let count = tires(load, axle).and_then(|tires| Ok(tires.count.need(&tires.owner, "count")?))?;
+            value(side_load(load, axle)? / (f64::from(count) / 2.0))
+        },
+    ),
+    computed("wheel.load", "heavier side", WHEEL, WEIGHT, "the axle's heavier side", SHARING, |load, subject| {
         value(side_load(load, axle_of(subject, load)?)?)
     }),
-    entry("wheel.rating", WHEEL, WEIGHT, "that side's tires at full pressure", |load, subject| {
-        value(capacity(load, tires(load, axle_of(subject, load)?)?)?.full)
-    }),
+    entry(
+        "wheel.rating",
+        "tire rating, one side",
+        WHEEL,
+        WEIGHT,
+        "that side's tires at full pressure",
+        |load, subject| value(capacity(load, tires(load, axle_of(subject, load)?)?)?.full),
+    ),
     Figure {
         name: "wheel.capacity",
+        noun: "tire capacity, one side",
         of: WHEEL,
         measures: WEIGHT,
         doc: "that side's tires at the pressure they have",
@@ -80,6 +103,7 @@ pub(super) static FIGURES: &[Figure] = &[
     },
     entry(
         "wheel.speed",
+        "tire speed",
         WHEEL,
         Measures::Quantity(Kind::Speed),
         "the speed the tires are made for",
@@ -93,11 +117,18 @@ pub(super) static FIGURES: &[Figure] = &[
             }
         },
     ),
-    computed("item.weight", ITEM, WEIGHT, "what it weighs, attachments included", "sum of weights", |load, subject| {
-        value(item(load, subject)?.weight()?)
-    }),
+    computed(
+        "item.weight",
+        "weight",
+        ITEM,
+        WEIGHT,
+        "what it weighs, attachments included",
+        "sum of weights",
+        |load, subject| value(item(load, subject)?.weight()?),
+    ),
     computed(
         "item.cg",
+        "centre of gravity",
         ITEM,
         LENGTH,
         "its centre of gravity behind the deck's front edge",
@@ -109,6 +140,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "item.front_gap",
+        "front gap",
         ITEM,
         LENGTH,
         "from the deck's front edge to its foremost point",
@@ -117,13 +149,14 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "item.rear_gap",
+        "rear gap",
         ITEM,
         LENGTH,
         "from its rearmost point to the deck's rear edge",
         TAPE,
         |load, subject| value(placed(load, subject)?.rear_gap(deck(load)?)),
     ),
-    entry("item.kind", ITEM, Measures::Text, "machine, cargo or bulk", |load, subject| {
+    entry("item.kind", "kind", ITEM, Measures::Text, "machine, cargo or bulk", |load, subject| {
         let word = match item(load, subject)?.item.kind {
             ItemKind::Machine(_) => "machine",
             ItemKind::Cargo(_) => "cargo",
@@ -131,17 +164,25 @@ pub(super) static FIGURES: &[Figure] = &[
         };
         Ok(Reading { value: Value::Text(word.into()), slopes: [0.0; LANES], at: None, unit: None })
     }),
-    entry("item.length", ITEM, LENGTH, "from its foremost to its rearmost point", |load, subject| {
+    entry("item.length", "length", ITEM, LENGTH, "from its foremost to its rearmost point", |load, subject| {
         let placed = placed(load, subject)?;
         value(placed.rear() - placed.front())
     }),
-    entry("item.width", ITEM, LENGTH, "its width", |load, subject| value(item(load, subject)?.width.clone()?)),
-    entry("item.height", ITEM, LENGTH, "its own height", |load, subject| value(item(load, subject)?.height.clone()?)),
-    entry("item.footing_width", ITEM, LENGTH, "over its wheel centres, its tracks or its base", |load, subject| {
-        value(item(load, subject)?.footing.clone()?)
+    entry("item.width", "width", ITEM, LENGTH, "its width", |load, subject| value(item(load, subject)?.width.clone()?)),
+    entry("item.height", "height", ITEM, LENGTH, "its own height", |load, subject| {
+        value(item(load, subject)?.height.clone()?)
     }),
     entry(
+        "item.footing_width",
+        "footing width",
+        ITEM,
+        LENGTH,
+        "over its wheel centres, its tracks or its base",
+        |load, subject| value(item(load, subject)?.footing.clone()?),
+    ),
+    entry(
         "item.side_overhang",
+        "side overhang",
         ITEM,
         LENGTH,
         "beyond the deck's edge on the worse side; negative inside",
@@ -154,6 +195,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "item.footing_overhang",
+        "footing overhang",
         ITEM,
         LENGTH,
         "what it stands on beyond the deck's edge on the worse side; negative inside",
@@ -166,6 +208,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "item.rear_overhang",
+        "rear overhang",
         ITEM,
         LENGTH,
         "how far it projects behind the deck's rear edge; negative inside",
@@ -173,6 +216,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "item.overlap",
+        "overlap",
         ITEM,
         LENGTH,
         "along the deck with an item before it; zero where they are clear",
@@ -183,6 +227,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "machine.cg_height",
+        "height of the centre of gravity",
         &[Each::Machine],
         LENGTH,
         "height of the machine's centre of gravity",
@@ -191,11 +236,17 @@ pub(super) static FIGURES: &[Figure] = &[
             number(load, &machine.cg_height, &machine.owner, "cg-height")
         },
     ),
-    entry("machine.weight", &[Each::Machine], WEIGHT, "what it weighs, attachments included", |load, subject| {
-        value(item(load, subject)?.weight()?)
-    }),
+    entry(
+        "machine.weight",
+        "weight",
+        &[Each::Machine],
+        WEIGHT,
+        "what it weighs, attachments included",
+        |load, subject| value(item(load, subject)?.weight()?),
+    ),
     entry(
         "machine.facing",
+        "facing",
         &[Each::Machine],
         Measures::Text,
         "which way its nose points",
@@ -204,59 +255,88 @@ pub(super) static FIGURES: &[Figure] = &[
             ItemKind::Cargo(_) | ItemKind::Bulk(_) => Err(gone(load, "facing")),
         },
     ),
-    entry("attachment.weight", &[Each::Attachment], WEIGHT, "what the attachment weighs", |load, subject| {
+    entry("attachment.weight", "weight", &[Each::Attachment], WEIGHT, "what the attachment weighs", |load, subject| {
         let fit = fit(load, subject)?;
         let attachment = fit.attachment.target.and_then(|at| load.yard.attachments.get(at));
         let attachment = attachment.ok_or_else(|| gone(load, "attachment"))?;
         number(load, &attachment.weight, &attachment.owner, "weight")
     }),
-    entry("tie.count", &[Each::Tie], Measures::Number, "how many tie-downs the entry stands for", |load, subject| {
-        let tie = tie(load, subject)?;
-        value(tie.count.or(1, &tie.owner, "count")?)
-    }),
-    entry("tie.over", &[Each::Tie], Measures::Flag, "whether it goes over the top", |load, subject| {
+    entry(
+        "tie.count",
+        "count",
+        &[Each::Tie],
+        Measures::Number,
+        "how many tie-downs the entry stands for",
+        |load, subject| {
+            let tie = tie(load, subject)?;
+            value(tie.count.or(1, &tie.owner, "count")?)
+        },
+    ),
+    entry("tie.over", "over the top", &[Each::Tie], Measures::Flag, "whether it goes over the top", |load, subject| {
         let tie = tie(load, subject)?;
         value(tie.over.or(false, &tie.owner, "over")?)
     }),
-    entry("tie.wll", &[Each::Tie], WEIGHT, "marked working load limit of the tie-down", |load, subject| {
-        let tie = tie(load, subject)?;
-        let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at));
-        let tiedown = tiedown.ok_or_else(|| gone(load, "tie"))?;
-        number(load, &tiedown.wll, &tiedown.owner, "wll")
-    }),
-    entry("anchor.rating", &[Each::Anchor], WEIGHT, "the anchor's rating", |load, subject| {
+    entry(
+        "tie.wll",
+        "working load limit",
+        &[Each::Tie],
+        WEIGHT,
+        "marked working load limit of the tie-down",
+        |load, subject| {
+            let tie = tie(load, subject)?;
+            let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at));
+            let tiedown = tiedown.ok_or_else(|| gone(load, "tie"))?;
+            number(load, &tiedown.wll, &tiedown.owner, "wll")
+        },
+    ),
+    entry("anchor.rating", "rating", &[Each::Anchor], WEIGHT, "the anchor's rating", |load, subject| {
         let Subject::Anchor(at) = subject else { return Err(gone(load, "anchor")) };
         let trailer: &Trailer = load.trailer.clone()?;
         let anchor = trailer.anchors.get(at).ok_or_else(|| gone(load, "anchor"))?;
         number(load, &anchor.rating, &anchor.owner, "rating")
     }),
-    entry("bulk.volume", &[Each::Bulk], Measures::Quantity(Kind::Volume), "how much of it", |load, subject| {
-        let item = item(load, subject)?;
-        let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
-        number(load, &bulk.volume, &item.item.owner, "volume")
-    }),
-    entry("bulk.covered", &[Each::Bulk], Measures::Flag, "whether it is covered", |load, subject| {
+    entry(
+        "bulk.volume",
+        "volume",
+        &[Each::Bulk],
+        Measures::Quantity(Kind::Volume),
+        "how much of it",
+        |load, subject| {
+            let item = item(load, subject)?;
+            let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
+            number(load, &bulk.volume, &item.item.owner, "volume")
+        },
+    ),
+    entry("bulk.covered", "cover", &[Each::Bulk], Measures::Flag, "whether it is covered", |load, subject| {
         let item = item(load, subject)?;
         let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
         leaf(&bulk.covered, &item.item.owner, "covered")
     }),
-    entry("bulk.weight", &[Each::Bulk], WEIGHT, "what it weighs", |load, subject| {
+    entry("bulk.weight", "weight", &[Each::Bulk], WEIGHT, "what it weighs", |load, subject| {
         value(item(load, subject)?.weight()?)
     }),
-    entry("reading.tongue", &[Each::Reading], WEIGHT, "the tongue weight that was read", |load, subject| {
-        let reading = reading(load, subject)?;
-        number(load, &reading.tongue, &reading.owner, "tongue")
-    }),
-    entry("reading.axles", &[Each::Reading], WEIGHT, "the axle weight that was read", |load, subject| {
+    entry(
+        "reading.tongue",
+        "tongue weight",
+        &[Each::Reading],
+        WEIGHT,
+        "the tongue weight that was read",
+        |load, subject| {
+            let reading = reading(load, subject)?;
+            number(load, &reading.tongue, &reading.owner, "tongue")
+        },
+    ),
+    entry("reading.axles", "axles", &[Each::Reading], WEIGHT, "the axle weight that was read", |load, subject| {
         let reading = reading(load, subject)?;
         number(load, &reading.axles, &reading.owner, "axles")
     }),
-    entry("reading.gross", &[Each::Reading], WEIGHT, "the gross weight that was read", |load, subject| {
+    entry("reading.gross", "gross", &[Each::Reading], WEIGHT, "the gross weight that was read", |load, subject| {
         let reading = reading(load, subject)?;
         number(load, &reading.gross, &reading.owner, "gross")
     }),
     entry(
         "reading.stands",
+        "stands",
         &[Each::Reading],
         Measures::Text,
         "whether the stands bore when it was read",
@@ -265,11 +345,18 @@ pub(super) static FIGURES: &[Figure] = &[
             leaf(&reading.stands, &reading.owner, "stands")
         },
     ),
-    entry("waiver.item", &[Each::Waiver], Measures::Text, "the item a waiver is narrowed to", |load, subject| {
-        let Subject::Waiver(at) = subject else { return Err(gone(load, "waive")) };
-        let waiver = load.waivers.get(at).ok_or_else(|| gone(load, "waive"))?;
-        leaf(&waiver.item, &waiver.owner, "item")
-    }),
+    entry(
+        "waiver.item",
+        "item",
+        &[Each::Waiver],
+        Measures::Text,
+        "the item a waiver is narrowed to",
+        |load, subject| {
+            let Subject::Waiver(at) = subject else { return Err(gone(load, "waive")) };
+            let waiver = load.waivers.get(at).ok_or_else(|| gone(load, "waive"))?;
+            leaf(&waiver.item, &waiver.owner, "item")
+        },
+    ),
 ];
 
 /// A subject that is not of the kind a figure is for. The registry offers a figure only at its own subjects, so this is

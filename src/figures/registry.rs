@@ -56,3 +56,18 @@ pub fn marks(name: &str, each: Each, load: &Load<'_>, subject: Subject) -> Vec<(
         Err(lack) => vec![(lack.at(), figure.doc)],
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::figures;
+
+    #[test]
+    fn every_figure_has_a_noun_of_its_own() {
+        for figure in figures() {
+            assert!(!figure.noun.is_empty() && !figure.noun.contains(['_', '[']), "{}: {}", figure.name, figure.noun);
+            let head = figure.name.split('.').next();
+            let same = |other: &&&super::Figure| other.name.split('.').next() == head && other.noun == figure.noun;
+            assert_eq!(figures().iter().filter(same).count(), 1, "{}: {}", figure.name, figure.noun);
+        }
+    }
+}

@@ -56,6 +56,10 @@ pub struct LoadFigures {
 pub struct FigureLine {
     /// Its name as results write it.
     pub name: String,
+    /// What it is a figure of, as a text for a person names it: `trailer sled-20`.
+    pub of: String,
+    /// How a text for a person names it beside that: `tongue weight`.
+    pub noun: &'static str,
     /// Its value in the SI unit of its kind; none when an entry it rests on is missing.
     pub value: Option<f64>,
     /// What it measures; none for a plain number.

@@ -16,6 +16,7 @@ mod style;
 mod table;
 pub mod text;
 pub mod weigh;
+pub mod words;
 mod wrap;
 
 pub use closing::{CAUTION, caution, summary};

@@ -1,6 +1,4 @@
-//! The figures of one load in columns, grouped by what their names begin with.
-
-use std::collections::BTreeMap;
+//! The figures of one load in columns, grouped by what they are figures of.
 
 use super::bar::{Limit, Shown};
 use super::place::shown;
@@ -40,9 +38,11 @@ struct Widths {
     room: usize,
 }
 
-/// Figures whose names begin alike: those with a limit, then those without.
+/// Figures of the same thing: those with a limit, then those without.
 struct Group<'a> {
     head: &'a str,
+    /// What their names begin with: an axle's `truck`, so that it stands with its truck.
+    owner: &'a str,
     rows: Vec<Row>,
     free: Vec<String>,
 }
@@ -67,13 +67,14 @@ pub(super) fn draw(figures: &[FigureLine], system: System, style: Style, out: &m
 
 fn groups(figures: &[FigureLine], system: System, style: Style) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = vec![];
-    let mut known: BTreeMap<&str, usize> = BTreeMap::new();
     for figure in figures {
-        let (head, name) = split(&figure.name);
-        let at = *known.entry(head).or_insert(groups.len());
-        if at == groups.len() {
-            groups.push(Group { head, rows: vec![], free: vec![] });
-        }
+        let (head, owner, name) = (&*figure.of, owner(&figure.name), figure.noun);
+        let known = groups.iter().position(|group| (group.head, group.owner) == (head, owner));
+        let at = known.unwrap_or_else(|| {
+            let after = groups.iter().rposition(|group| group.owner == owner).map_or(groups.len(), |last| last + 1);
+            groups.insert(after, Group { head, owner, rows: vec![], free: vec![] });
+            after
+        });
         let Some(group) = groups.get_mut(at) else { continue };
         let form = Shown { kind: figure.kind, system, spread: figure.plus_minus };
         let rows = rows(figure, name, form, style);
@@ -85,18 +86,18 @@ fn groups(figures: &[FigureLine], system: System, style: Style) -> Vec<Group<'_>
     groups
 }
 
-/// `truck.axle[front].load` is `axle[front].load` of `truck`; dots in brackets belong to an id.
-fn split(name: &str) -> (&str, &str) {
+/// `truck.axle[front].load` belongs to `truck`, an item's figures to that item; dots in brackets belong to an id.
+fn owner(name: &str) -> &str {
     let mut depth = 0_usize;
     for (at, c) in name.char_indices() {
         match c {
             '[' => depth += 1,
             ']' => depth = depth.saturating_sub(1),
-            '.' if depth == 0 => return (name.get(..at).unwrap_or(""), name.get(at + 1..).unwrap_or("")),
+            '.' if depth == 0 => return name.get(..at).unwrap_or(""),
             _ => {}
         }
     }
-    (name, "")
+    name
 }
 
 /// A row for each limit of a figure; only the first repeats its name and value.

@@ -7,6 +7,9 @@ use super::{caution, table};
 use crate::finding::LoadFigures;
 use crate::text::Sources;
 
+/// How to read the table.
+const LEGEND: &str = "The bar shows the part that is left to the limit: empty at the limit, crosses beyond it.";
+
 /// The figures of all loads; with `quiet` without the caution at the end.
 #[must_use]
 pub fn text(sources: &Sources, loads: &[LoadFigures], style: Style, quiet: bool) -> String {
@@ -19,6 +22,10 @@ pub fn text(sources: &Sources, loads: &[LoadFigures], style: Style, quiet: bool)
         out.push_str("no loads here: nothing was weighed\n");
     }
     if !quiet {
+        if loads.iter().any(|load| load.figures.is_some()) {
+            let spread = format!("{LEGEND} After {}: how far a figure can be off.", style.plus_minus());
+            paragraph(&mut out, "", &spread, 0, style.columns());
+        }
         out.push_str(&caution(style));
     }
     out
@@ -44,12 +51,13 @@ fn one(sources: &Sources, load: &LoadFigures, style: Style, out: &mut String) {
     for figure in figures {
         let Some(text) = figure.assumes else { continue };
         match assumed.iter_mut().find(|(known, _)| *known == text) {
-            Some((_, names)) => names.push(&figure.name),
-            None => assumed.push((text, vec![&figure.name])),
+            Some((_, whose)) if whose.contains(&&*figure.of) => {}
+            Some((_, whose)) => whose.push(&figure.of),
+            None => assumed.push((text, vec![&figure.of])),
         }
     }
-    for (text, names) in assumed {
-        let text = format!("assumed for {}: {text}", names.join(", "));
+    for (text, whose) in assumed {
+        let text = format!("assumed for {}: {text}", whose.join(", "));
         paragraph(out, "  ", &shown(&text), 4, style.columns());
     }
     for undecided in &load.undecided {

@@ -173,3 +173,25 @@ fn an_example_with_a_slip_of_its_own_is_stray() {
     assert!(out.contains("house: example \"fails\""), "{out}");
     assert!(out.contains("unit-missing at rules/house.kdl"), "{out}");
 }
+
+#[test]
+fn the_words_of_the_language() {
+    let yard = Yard::empty();
+    let ran = yard.run(&["words"]);
+    ran.status(0);
+    let wide = ran.out.lines().find(|line| line.chars().count() > 80);
+    assert_eq!(wide, None);
+    for word in
+        ["weight-distributing", "equalized", "waive \"rule\"", "leg \"name\"", "lb kg t ton", "16 ft 4 in", "gravel"]
+    {
+        assert!(ran.out.contains(word), "{word}");
+    }
+    let one = yard.run(&["words", "hitch"]);
+    one.status(0);
+    assert!(one.out.starts_with("in truck\nhitch [\"kind\"]"), "{}", one.out);
+    assert!(!one.out.contains("coupler"), "{}", one.out);
+    let none = yard.run(&["words", "htich"]);
+    assert_eq!((none.status, &*none.err), (2, "draylint: there is no word \"htich\"; did you mean hitch?\n"));
+    let none = yard.run(&["words", "xylophone"]);
+    assert_eq!(none.err, "draylint: there is no word \"xylophone\"; `draylint words` lists them all\n");
+}

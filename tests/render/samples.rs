@@ -116,9 +116,22 @@ pub(crate) fn report<'a>(sources: &'a Sources, findings: &'a [Finding]) -> Repor
     Report { sources, findings, files: 9, loads: 3 }
 }
 
-fn figure(name: &str, value: f64, kind: Option<Kind>, plus_minus: Option<f64>) -> FigureLine {
+fn figure(name: &'static str, value: f64, kind: Option<Kind>, plus_minus: Option<f64>) -> FigureLine {
+    let (of, noun) = name.rsplit_once('.').unwrap();
+    let of = match of {
+        "truck" => "truck rook",
+        "truck.axle[front]" => "rook's front axle",
+        "truck.axle[rear]" => "rook's rear axle",
+        "combination" => "truck and trailer",
+        "trailer" => "trailer sled-20",
+        "trailer.axle[1]" => "sled-20's axle 1",
+        "trailer.axle[2]" => "sled-20's axle 2",
+        other => other,
+    };
     FigureLine {
         name: name.to_owned(),
+        of: of.to_owned(),
+        noun,
         value: Some(value),
         kind,
         plus_minus,
@@ -142,8 +155,8 @@ fn most(mut line: FigureLine, value: f64, rule: &str) -> FigureLine {
 pub(crate) fn loads() -> Vec<LoadFigures> {
     const LB: f64 = 0.453_592_37;
     const INCH: f64 = 0.0254;
-    let mass = |name: &str, lb: f64, spread: f64| figure(name, lb * LB, Some(Kind::Mass), Some(spread * LB));
-    let length = |name: &str, inches: f64| figure(name, inches * INCH, Some(Kind::Length), None);
+    let mass = |name: &'static str, lb: f64, spread: f64| figure(name, lb * LB, Some(Kind::Mass), Some(spread * LB));
+    let length = |name: &'static str, inches: f64| figure(name, inches * INCH, Some(Kind::Length), None);
     let share = figure("trailer.tongue_share", 0.0979, Some(Kind::Share), Some(0.004));
     let mut axle = most(mass("trailer.axle[1].load", 3290.0, 60.0), 7000.0 * LB, "trailer-axle-over");
     axle.assumes = Some("the suspension shares the load equally between the axles");

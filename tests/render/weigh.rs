@@ -49,7 +49,10 @@ fn an_id_with_dots_stays_whole_and_a_long_name_gets_its_own_line() {
     let figures = loads[0].figures.as_mut().unwrap();
     figures.truncate(1);
     figures.push(figures[0].clone());
-    figures[0].name = "item[pipe 2.5 in].weight".to_owned();
-    figures[1].name = "loading[pipe 2.5 in].truck_rear_axle_least_on_the_ramp".to_owned();
+    for figure in figures.iter_mut() {
+        figure.name = "loading[pipe 2.5 in].weight".to_owned();
+        figure.of = "pipe 2.5 in".to_owned();
+    }
+    figures[1].noun = "least on the truck's rear axle on the ramp";
     insta::assert_snapshot!(weigh::text(&sources(), &loads, Style::PLAIN, true));
 }

@@ -25,7 +25,11 @@ pub static WORDS: [&Word; 9] = [
 ];
 
 /// A rule file's node: known here so that it is not taken for a slip; the rules room reads it.
-static RULE: Word = Word { name: "rule", doc: "A rule; its own language is in the chapter on rules.", ..WORD };
+static RULE: Word = Word {
+    name: "rule",
+    doc: "A rule of the company; stands in a folder that rules-from names, in a language of its own.",
+    ..WORD
+};
 
 /// How often something stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
