@@ -196,7 +196,7 @@ impl<'a> Slips<'a> {
         } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") && annotated {
             Some(("the unit stands before the number only", format!("write {number}")))
         } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") {
-            let unit = if unit == "%" { "pct" } else { unit };
+            let unit = crate::units::meant(unit).map_or(unit, |unit| unit.symbol);
             Some(("a unit stands before its number, in parentheses", format!("write ({unit}){number}")))
         } else if plain(&word.replacen('.', "0.", 1)) && word.trim_start_matches(['+', '-']).starts_with('.') {
             Some(("a number begins with a digit", format!("write {}", word.replacen('.', "0.", 1))))
