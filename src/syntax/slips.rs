@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::explain::not_kdl;
 use super::lex::{Kind, Lexer, Token};
-use super::valid::{SHOWN, colon, shown, split_colon};
+use super::valid::{SHOWN, colon, shown, split_colon, with_unit};
 use crate::finding::Finding;
 use crate::text::{FileId, Span, is_hidden};
 
@@ -148,9 +148,10 @@ impl<'a> Slips<'a> {
             let end = self.glued_end(at);
             let value = self.text.get(token.start + before.len() + 1..end).unwrap_or(after);
             let separator = if at == 0 { " " } else { "=" };
-            let value = if value.is_empty() { self.get(at + 1).map_or("", |next| self.word(next)) } else { value };
+            let following = |nth: usize| self.get(at + nth).map_or("", |next| self.word(next));
+            let (value, next) = if value.is_empty() { (following(1), following(2)) } else { (value, following(1)) };
             let span = Span::new(self.file, token.range());
-            findings.push(colon(span, word, &format!("{before}{separator}{value}")));
+            findings.push(colon(span, word, &format!("{before}{separator}{}", with_unit(value, next))));
             return 1;
         }
         if numeric(word) {

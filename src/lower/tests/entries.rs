@@ -81,6 +81,35 @@ fn an_unknown_word_near_to_none_lists_what_is_known() {
 }
 
 #[test]
+fn what_carries_a_value_is_not_to_be_deleted() {
+    let weighed = "write weighed-with \"bucket\" in the machine's braces, if it was on when the machine was weighed";
+    for (old, new, written) in [
+        ("wheelbase (in)58", "wheelbase (in)58; weight (lb)3110 with=\"bucket\"", "with"),
+        ("wheelbase (in)58", "wheelbase (in)58; fitted \"bucket\"", "fitted"),
+        ("wheelbase (in)58", "wheelbase (in)58; includes \"bucket\"", "includes"),
+    ] {
+        one(old, new, &format!("unknown-word @ {written} | {weighed}"));
+    }
+    one(
+        "front-gap=(in)43",
+        "front-gap=(in)43 with=\"bucket\"",
+        "unknown-word @ with | write it as a child: fit \"bucket\"",
+    );
+    one(
+        "foot-rise (in)0",
+        "foot-rise (in)0 zzz=3",
+        "unknown-word @ zzz | write no more on it than its value, origin and plus-minus: move this to where it belongs",
+    );
+    one(
+        "breakaway #true",
+        "breakaway #true zzz=3",
+        "unknown-word @ zzz | `breakaway` takes nothing further: keep this as a comment, after //",
+    );
+    let trailer = with("    breakaway #true", "    breakaway #true; qqqqqq 3");
+    assert!(trailer[0].ends_with("anchor, width or length"), "{trailer:?}");
+}
+
+#[test]
 fn a_word_of_a_list_has_its_nearest() {
     one("hitch \"ball\"", "hitch \"bal\"", "unknown-word @ \"bal\" | write \"ball\"");
     one(
