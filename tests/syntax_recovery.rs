@@ -164,7 +164,7 @@ fn a_semicolon_may_end_what_is_switched_off() {
 }
 
 /// Text, the marked part, and what the help says.
-const SLIPS: [(&str, &str, &str); 37] = [
+const SLIPS: [(&str, &str, &str); 41] = [
     ("a true", "true", "write #true"),
     ("a k=false", "false", "write #false"),
     ("a null", "null", "write #null"),
@@ -198,7 +198,15 @@ const SLIPS: [(&str, &str, &str); 37] = [
     ("a \"x\\q\"", "\\q", "write \\\\ for a backslash"),
     ("a 1 \\ 2", "\\", "delete it"),
     ("a 'x'", "'x'", "write \"x\""),
-    ("weight: 4200", "weight:", "write weight 4200"),
+    (
+        "weight: 4200",
+        "weight:",
+        "write weight 4200, with its unit before the number, as (lb)4200, unless it is a count",
+    ),
+    ("gvwr: 11000 lb", "gvwr:", "write gvwr (lb)11000"),
+    ("gvwr: 11,000 lbs", "gvwr:", "write gvwr (lb)11000"),
+    ("wheelbase: (in)58", "wheelbase:", "write wheelbase (in)58"),
+    ("cargo \"x\" weight: 900 lb length=(in)40", "weight:", "write weight=(lb)900"),
     ("weight: (lb)4200 origin=\"plate\"", "weight:", "write weight (lb)4200 origin=\"plate\""),
     ("a weighed: (lb)4360", "weighed:", "write weighed=(lb)4360"),
     ("weight:(lb)4200", "weight:", "write weight (lb)4200"),

@@ -7,11 +7,11 @@ use super::say::Speaker;
 use super::thin::{Kept, thin};
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
-use crate::figures::{Figure, Heap, Lack, Load, Subject, figures, marks, root_sum_of_squares};
+use crate::figures::{AxleRef, Figure, Heap, Lack, Load, Subject, figures, marks, root_sum_of_squares};
 use crate::finding::{Bounded, Finding, Label, LoadFigures, Waived};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
-use crate::units::{System, show};
+use crate::units::{Kind, System, show};
 
 /// How many further places a finding shows.
 const MOST_LABELS: usize = 3;
@@ -69,12 +69,10 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     let Judge { ends, faults, lacks, kept, limits, .. } = judge;
     let heavy = &ends.first()?.load;
     let spoken: Vec<bool> = faults.iter().map(|fault| !gives_way(fault, &faults)).collect();
-    let mut findings: Vec<Finding> = faults
-        .into_iter()
-        .zip(spoken)
-        .filter(|(_, spoken)| *spoken)
-        .map(|(fault, _)| finished(fault, heavy, &ends, system, &options.today))
-        .collect();
+    let told = faults.into_iter().zip(spoken).filter(|(_, spoken)| *spoken).map(|(fault, _)| fault).collect();
+    let told = merge_alike(told, heavy);
+    let mut findings: Vec<Finding> =
+        told.into_iter().map(|fault| finished(fault, heavy, &ends, system, &options.today)).collect();
     if rules.get("margin-thin").is_some_and(|rule| !rule.off) {
         findings.extend(thin(&kept, &ends, system));
     }
@@ -223,6 +221,45 @@ impl<'r> Judge<'_, 'r> {
     }
 }
 
+/// Axles that share equally break a bound alike: they are told in one finding, at one place.
+fn merge_alike<'r>(faults: Vec<Fault<'r>>, load: &Load<'_>) -> Vec<Fault<'r>> {
+    let mut told: Vec<(Fault<'r>, Vec<usize>)> = Vec::new();
+    for fault in faults {
+        let Subject::Axle(AxleRef::Trailer(axle)) = fault.subject else {
+            told.push((fault, Vec::new()));
+            continue;
+        };
+        let own = fault.subject.spoken(load);
+        let alike = told.iter_mut().find(|(other, axles)| {
+            let same = |name: &str, text: &str| text.replace(name, "");
+            let names = (other.subject.spoken(load), &own);
+            !axles.is_empty()
+                && other.rule.id == fault.rule.id
+                && other.finding.primary.span == fault.finding.primary.span
+                && same(&names.0, &other.finding.message) == same(names.1, &fault.finding.message)
+        });
+        match alike {
+            Some((other, axles)) => {
+                axles.push(axle);
+                other.finding.labels.extend(fault.finding.labels);
+            }
+            None => told.push((fault, vec![axle])),
+        }
+    }
+    let mut merged = Vec::with_capacity(told.len());
+    for (mut fault, axles) in told {
+        if axles.len() > 1 {
+            let numbers: Vec<String> = axles.iter().map(|axle| (axle + 1).to_string()).collect();
+            let (last, first) = numbers.split_last().map_or(("", &[][..]), |(last, first)| (last.as_str(), first));
+            let trailer = load.trailer.as_ref().map_or("?", |trailer| &*trailer.id.value);
+            let all = format!("each of {trailer}'s axles {} and {last}", first.join(", "));
+            fault.finding.message = fault.finding.message.replace(&fault.subject.spoken(load), &all);
+        }
+        merged.push(fault);
+    }
+    merged
+}
+
 fn is_param(slot: usize) -> bool {
     matches!(Slot::of(slot), Slot::Param(_))
 }
@@ -302,14 +339,19 @@ fn bounded(rule: &Rule, load: &Load<'_>, subject: Subject, verdict: &Verdict<Lac
         // An expression has no name of its own: it is told as the rule writes it.
         rule.asks().iter().find_map(|ask| ask.require.text().get(bound.figure.range.clone()))?.to_owned()
     };
-    Some(Bounded {
+    Some(at_bound(name, bound.value, bound.figure.dim.kind(), bound.limit, bound.at))
+}
+
+/// A figure beside the bound that it broke or barely keeps.
+pub(super) fn at_bound(name: String, value: f64, kind: Option<Kind>, limit: Limit, at: f64) -> Bounded {
+    Bounded {
         name,
-        value: bound.value,
-        kind: bound.figure.dim.kind(),
+        value,
+        kind,
         plus_minus: None,
-        at_least: matches!(bound.limit, Limit::AtLeast | Limit::Exactly).then_some(bound.at),
-        at_most: matches!(bound.limit, Limit::AtMost | Limit::Exactly).then_some(bound.at),
-    })
+        at_least: matches!(limit, Limit::AtLeast | Limit::Exactly).then_some(at),
+        at_most: matches!(limit, Limit::AtMost | Limit::Exactly).then_some(at),
+    }
 }
 
 /// The waiver that accepts a finding, when one does. Law, ratings and physics cannot be waived.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::judge::at_bound;
 use super::known::End;
 use crate::expr::{Bound, Limit};
 use crate::figures::{Figure, Rest, Subject, figures, root_sum_of_squares};
@@ -133,14 +134,8 @@ fn finding(
         let left = (spread * spread - reach * reach + (reach * best / half).powi(2)).max(0.0).sqrt();
         format!("{verb} {} {}: that leaves {}", rest.owner, rest.word, show(left, kind, system))
     });
-    finding.figure = Some(Bounded {
-        name,
-        value: one.value,
-        kind: Some(kind),
-        plus_minus: Some(spread),
-        at_least: matches!(one.limit, Limit::AtLeast | Limit::Exactly).then_some(one.at),
-        at_most: matches!(one.limit, Limit::AtMost | Limit::Exactly).then_some(one.at),
-    });
+    let bounded = at_bound(name, one.value, Some(kind), one.limit, one.at);
+    finding.figure = Some(Bounded { plus_minus: Some(spread), ..bounded });
     finding.source = Some(one.rule.source.shown());
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
     finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));

@@ -3,8 +3,8 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::Op;
 use super::term::Arithmetic;
+use super::{Limit, Op};
 use crate::units::Dim;
 
 /// A checked condition. Cheap to evaluate, and to share between threads.
@@ -126,6 +126,30 @@ impl Expr {
             }
         });
         flipped
+    }
+}
+
+impl Expr {
+    /// Which way a name bounds what it is compared with, where it stands alone on a side: `figure <= name` makes it a
+    /// largest value. Nothing when it bounds both ways, or not by itself.
+    #[must_use]
+    pub fn bounds(&self, slot: usize) -> Option<Limit> {
+        let mut found = Vec::new();
+        self.clone().root.each_comparison(&mut |comparison| {
+            let limit = comparison.op.limit();
+            if comparison.right.name == Some(slot) {
+                found.push(limit);
+            }
+            if comparison.left.name == Some(slot) {
+                found.push(limit.map(|limit| match limit {
+                    Limit::AtLeast => Limit::AtMost,
+                    Limit::AtMost => Limit::AtLeast,
+                    Limit::Exactly => Limit::Exactly,
+                }));
+            }
+        });
+        let first = *found.first()?;
+        if found.iter().all(|limit| *limit == first) { first } else { None }
     }
 }
 

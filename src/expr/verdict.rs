@@ -133,7 +133,7 @@ impl Op {
     }
 
     /// Which way this bounds its left side, when it is a bound at all.
-    const fn limit(self) -> Option<Limit> {
+    pub(super) const fn limit(self) -> Option<Limit> {
         match self {
             Self::Less | Self::AtMost => Some(Limit::AtMost),
             Self::Greater | Self::AtLeast => Some(Limit::AtLeast),

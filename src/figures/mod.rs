@@ -5,6 +5,7 @@ mod deck;
 mod figure;
 mod lack;
 mod load;
+mod of_chain;
 mod of_load;
 mod of_subject;
 mod places;

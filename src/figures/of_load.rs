@@ -276,16 +276,7 @@ pub(super) static FIGURES: &[Figure] = &[
         ALL,
         WEIGHT,
         "all safety chains together: breaking strength, or else marked rating",
-        |load, _| {
-            let trailer = load.trailer.clone()?;
-            let chains = trailer.chains.as_ref().ok_or_else(|| trailer.owner.lacks("safety-chains"))?;
-            let each = if chains.breaking.is_absent() {
-                load.outlines.need(&chains.rating, &chains.owner, "rating")?
-            } else {
-                load.outlines.need(&chains.breaking, &chains.owner, "breaking")?
-            };
-            value(each * f64::from(chains.count.need(&chains.owner, "count")?))
-        },
+        |load, _| value(load.chains_strength()?),
     ),
     entry("deck.length", "length", ALL, LENGTH, "length of the deck", |load, _| {
         let deck = load.deck()?;
@@ -331,8 +322,20 @@ fn structure(load: &Load<'_>, has: fn(&crate::model::Trailer) -> bool, word: &'s
 }
 
 impl<'y> Load<'y> {
+    /// All safety chains together: their breaking strength, or else what they are marked with.
+    pub(super) fn chains_strength(&self) -> Known<Mass> {
+        let trailer = self.trailer.clone()?;
+        let chains = trailer.chains.as_ref().ok_or_else(|| trailer.owner.lacks("safety-chains"))?;
+        let each = if chains.breaking.is_absent() {
+            self.outlines.need(&chains.rating, &chains.owner, "rating")?
+        } else {
+            self.outlines.need(&chains.breaking, &chains.owner, "breaking")?
+        };
+        Ok(each * f64::from(chains.count.need(&chains.owner, "count")?))
+    }
+
     /// The trailer's coupler.
-    fn coupler(&self) -> Known<&'y crate::model::Coupler> {
+    pub(super) fn coupler(&self) -> Known<&'y crate::model::Coupler> {
         let trailer = self.trailer.clone()?;
         trailer.coupler.as_ref().ok_or_else(|| trailer.owner.lacks("coupler").into())
     }

@@ -2,11 +2,11 @@
 
 use std::sync::LazyLock;
 
-use super::{Each, Figure, Load, Subject, of_load, of_subject, places};
+use super::{Each, Figure, Load, Subject, of_chain, of_load, of_subject, places};
 use crate::text::Span;
 
 static ALL: LazyLock<Vec<&'static Figure>> =
-    LazyLock::new(|| of_load::FIGURES.iter().chain(of_subject::FIGURES).collect());
+    LazyLock::new(|| of_load::FIGURES.iter().chain(of_chain::FIGURES).chain(of_subject::FIGURES).collect());
 
 /// Every figure, in the order in which results list them. A figure's place in the list is its slot in conditions.
 #[must_use]

@@ -15,7 +15,7 @@ use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
 use crate::text::Span;
-use crate::units::{Kind, UNITS, unit};
+use crate::units::{Kind, meant};
 
 /// Checks a node and everything in it.
 pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<Finding>) -> Seen<'t> {
@@ -344,8 +344,7 @@ fn unit_after(entry: &Entry, next: &Entry) -> Option<&'static str> {
     if next.key.is_some() || entry.ty.is_some() || !matches!(entry.value, Value::Number { .. }) {
         return None;
     }
-    let known = || nearest(text, UNITS.iter().map(|unit| unit.symbol));
-    unit(text).map(|unit| unit.symbol).or_else(known)
+    meant(text).map(|unit| unit.symbol)
 }
 
 /// The same fault, with the unit that stands after the number put before it.

@@ -1,11 +1,11 @@
 //! Numbers with and without a unit.
 
-use super::near::{nearest, quoted};
+use super::near::quoted;
 use super::write::{annotation, fitting, number, symbols};
 use crate::finding::{Finding, Level};
 use crate::syntax::{Entry, Value};
 use crate::text::Span;
-use crate::units::{Kind, STANDARD_GRAVITY, UNITS, Unit, feet_and_inches, unit};
+use crate::units::{Kind, STANDARD_GRAVITY, Unit, as_feet_and_inches, feet_and_inches, meant, mixed, unit};
 
 /// Why a number could not be read.
 #[derive(Clone, Debug, PartialEq)]
@@ -139,21 +139,18 @@ fn unit_missing(entry: &Entry, name: &str, kind: Kind) -> ReadError {
     ReadError::new("unit-missing", entry.value_span, format!("`{name}` is {} and needs a unit", a(kind))).help(help)
 }
 
-/// An annotation that is no unit. Offers the nearest of the kind that is wanted.
+/// An annotation that is no unit. Offers the one that it means, if that measures what is wanted.
 fn no_unit(entry: &Entry, written: &str, span: Span, kind: Option<Kind>) -> ReadError {
-    let message = format!("{} is not a unit", quoted(written));
-    let all = UNITS.iter().filter(|unit| kind.is_none_or(|kind| unit.kind == kind));
-    let lower = written.to_ascii_lowercase();
-    // `lbs`, `inch`, `kgs`: longer forms of a symbol.
-    let longer = all.clone().filter(|unit| lower.starts_with(&unit.symbol.to_ascii_lowercase()));
-    let near = nearest(written, all.clone().map(|unit| unit.symbol))
-        .or_else(|| longer.max_by_key(|unit| unit.symbol.len()).map(|unit| unit.symbol));
-    let error = ReadError::new("unit-wrong", span, message);
-    match (near, kind) {
-        (Some(symbol), _) => error.help(format!("write {}{}", annotation(symbol), number(&entry.value))),
+    let error = ReadError::new("unit-wrong", span, format!("{} is not a unit", quoted(written)));
+    match (meant(written).filter(|unit| fits(unit, kind)), kind) {
+        (Some(unit), _) => error.help(format!("write {}{}", annotation(unit.symbol), number(&entry.value))),
         (None, Some(kind)) => error.help(format!("write it in {}", symbols(kind))),
         (None, None) => error,
     }
+}
+
+fn fits(unit: &Unit, kind: Option<Kind>) -> bool {
+    kind.is_none_or(|kind| fitting(kind).any(|one| one == unit))
 }
 
 /// A text, `#true` or `#null` where a number is needed.
@@ -179,13 +176,15 @@ fn no_number(entry: &Entry, name: &str, kind: Option<Kind>) -> ReadError {
     }
 }
 
-/// `"4360 lb"`, `(lb)"4360"` or `(in)"2 5/16"` as it should be written.
+/// `"4360 lb"`, `(lb)"4360"`, `(in)"2 5/16"` or `"5' 6\""` as it should be written.
 fn in_words(text: &str, entry: &Entry, kind: Option<Kind>) -> Option<String> {
+    if let Some(written) = as_feet_and_inches(text).filter(|_| kind.is_none_or(|kind| kind == Kind::Length)) {
+        return Some(format!("\"{written}\""));
+    }
     let text = text.trim().replace(',', "");
-    let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+    let split = text.find(|c: char| !(c.is_ascii_digit() || " ./+-".contains(c))).unwrap_or(text.len());
     let (digits, rest) = text.split_at_checked(split)?;
     let value = mixed(digits)?;
-    let all = UNITS.iter().filter(|unit| kind.is_none_or(|kind| unit.kind == kind));
     let symbol = match (rest.trim(), &entry.ty) {
         ("", Some(ty)) => &*ty.text,
         // Sizes in fractions are inches.
@@ -193,21 +192,6 @@ fn in_words(text: &str, entry: &Entry, kind: Option<Kind>) -> Option<String> {
         ("", None) => return None,
         (symbol, _) => symbol,
     };
-    let known = unit(symbol).map(|unit| unit.symbol).or_else(|| nearest(symbol, all.map(|unit| unit.symbol)))?;
-    Some(format!("{}{value}", annotation(known)))
-}
-
-/// A decimal number, a fraction, or a whole number and a fraction.
-fn mixed(text: &str) -> Option<f64> {
-    let number = |word: &str| word.parse::<f64>().ok().filter(|value| value.is_finite());
-    let fraction = |word: &str| {
-        let (over, under) = word.split_once('/')?;
-        Some(number(over)? / number(under)?).filter(|value| value.is_finite())
-    };
-    let mut words = text.split_whitespace();
-    match (words.next(), words.next(), words.next()) {
-        (Some(whole), Some(part), None) => Some(number(whole)? + fraction(part)?),
-        (Some(word), None, None) => number(word).or_else(|| fraction(word)),
-        _ => None,
-    }
+    let known = meant(symbol).filter(|unit| fits(unit, kind))?;
+    Some(format!("{}{value}", annotation(known.symbol)))
 }

@@ -6,7 +6,7 @@ use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
 use super::write::typed;
 use crate::finding::{Finding, Level};
-use crate::syntax::{Entry, Node};
+use crate::syntax::{Entry, Node, Value};
 use crate::text::Span;
 
 /// How a word stands in a node.
@@ -41,6 +41,9 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         let message = format!("`{written}` says how well numbers are known, and {here} has none on its line");
         return (finding(message).help("write it on the line of the numbers that it is about"), None);
     }
+    if let Some(help) = attached(seen.word, written, form) {
+        return (no_such().help(help), None);
+    }
     let near = closest(written, names(seen.word));
     let belongs = owners(written);
     if let Some((known, far)) = near
@@ -59,13 +62,49 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         return (no_such().help(help), None);
     }
     let known: Vec<&str> = names(seen.word).filter(|name| ![ORIGIN.name, PLUS_MINUS.name].contains(name)).collect();
-    let finding = no_such();
-    let finding = match known.len() {
-        0 => finding.help("delete it"),
-        1..=10 => finding.help(format!("write one of its words: {}", either(&known))),
-        _ => finding.help(format!("write one of its words, among them {}", either(known.get(..6).unwrap_or(&[])))),
+    let help = match known.as_slice() {
+        // What carries a value may matter, and is not to be thrown away.
+        [] if seen.word.has_quantity() => {
+            format!(
+                "write no more on it than its value, {} and {}: move this to where it belongs",
+                ORIGIN.name, PLUS_MINUS.name
+            )
+        }
+        [] if carries(form) => format!("`{}` takes nothing further: keep this as a comment, after //", seen.word.name),
+        [] => "delete it".to_owned(),
+        known => format!("write one of its words: {}", either(known)),
     };
-    (finding, None)
+    (no_such().help(help), None)
+}
+
+/// Whether a value would be lost with it.
+fn carries(form: Form<'_>) -> bool {
+    match form {
+        Form::Property(_) => true,
+        Form::Child(node) => !node.entries.is_empty() || node.children().next().is_some(),
+    }
+}
+
+/// `weight (kg)2650 with="bucket"`: how an attachment is said to have been on, or to be on.
+fn attached(word: &Word, written: &str, form: Form<'_>) -> Option<String> {
+    const ON: [&str; 8] = ["with", "includes", "including", "incl", "fitted", "fit", "attached", "attachment"];
+    if !ON.contains(&written) {
+        return None;
+    }
+    let value = match form {
+        Form::Property(entry) => Some(entry),
+        Form::Child(node) => node.entries.first(),
+    };
+    let name = match value.map(|entry| &entry.value) {
+        Some(Value::Text(text)) => quoted(text),
+        _ => "\"…\"".to_owned(),
+    };
+    if word.child("weighed-with").is_some() || word.name == "weight" || word.prop("driven").is_some() {
+        return Some(format!(
+            "write weighed-with {name} in the machine's braces, if it was on when the machine was weighed"
+        ));
+    }
+    word.child("fit").is_some().then(|| format!("write it as a child: fit {name}"))
 }
 
 /// The finding for a top-level word, and the known one that was meant; nothing when it is near to none.

@@ -17,7 +17,7 @@ use crate::text::Span;
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// What a rule may hold.
-const WORDS: [&str; 18] = [
+const WORDS: [&str; 16] = [
     "level",
     "title",
     "each",
@@ -34,8 +34,6 @@ const WORDS: [&str; 18] = [
     "example",
     "found-by",
     "thin",
-    "off",
-    "describe",
 ];
 
 /// What `cure` may name: the entries that a fix may change.
@@ -252,7 +250,10 @@ impl Reader<'_> {
         match read_number(entry) {
             Ok((value, kind, unit)) => {
                 let doc = self.text_property(node, "doc").unwrap_or_else(|| "".into());
-                Some(Param { name, value, kind, unit, doc, at: entry.typed_span, moved: false })
+                let may_loosen = node
+                    .properties()
+                    .any(|(word, entry)| &*word.text == "may-loosen" && entry.value == Value::Bool(true));
+                Some(Param { name, value, kind, unit, doc, at: entry.typed_span, moved: false, may_loosen })
             }
             Err(error) => {
                 self.wrong(error.span, error.message, error.help);

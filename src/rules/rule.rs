@@ -90,6 +90,9 @@ pub struct Param {
     pub at: Span,
     /// Whether the yard moved it.
     pub moved: bool,
+    /// Whether a yard may loosen it though its rule rests on law, a rating or physics: where the law itself differs from
+    /// place to place.
+    pub may_loosen: bool,
 }
 
 /// Whose authority stands behind a rule.

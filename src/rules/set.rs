@@ -4,8 +4,9 @@ use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
 use super::read::{BROKEN, ReadRules, read_rules, read_working_rules};
-use super::rule::Rule;
+use super::rule::{Rule, SourceKind};
 use super::{builtin, builtin_sources};
+use crate::expr::Limit;
 use crate::finding::{Finding, Level};
 use crate::lower::nearest;
 use crate::model::{RuleSetting, Settings};
@@ -16,6 +17,9 @@ use crate::text::{FileId, Source, Sources, Span};
 const IDLE: &str = "setting-idle";
 /// What to do with one that sets nothing new.
 const TAKE_OUT: &str = "delete it";
+
+/// The published rule set whose rules are built in.
+const BUILT_IN: &str = "us";
 
 /// The rules of a run, by id.
 #[derive(Clone, Debug, Default)]
@@ -170,6 +174,11 @@ impl RuleSet {
     /// Applies what the yard sets. Returns a finding for each setting that does nothing or may not do it.
     pub fn apply(&mut self, settings: &Settings) -> Vec<Finding> {
         let mut findings = Vec::new();
+        for set in settings.follow.iter().filter(|set| &*set.value != BUILT_IN) {
+            let message = format!("no rules of \"{}\" are built in yet, so this sets nothing", set.value);
+            findings
+                .push(idle(set.at, message).help(format!("write follow \"{BUILT_IN}\"; its rules hold in any case")));
+        }
         for setting in &settings.set {
             self.set(setting, &mut findings);
         }
@@ -193,7 +202,7 @@ impl RuleSet {
             set_param(rule, name, *value, *kind, findings);
         }
         let binding = rule.is_binding();
-        let whose = if &*rule.pack == "entries" { "how sheets are read" } else { rule.source.kind.word() };
+        let whose = authority(rule);
         if let Some(level) = &setting.level {
             if level.value == rule.level {
                 let message = format!("\"{}\" has this level already", rule.id);
@@ -218,6 +227,24 @@ impl RuleSet {
     }
 }
 
+/// What a rule rests on, as a message says it.
+fn authority(rule: &Rule) -> &'static str {
+    match rule.source.kind {
+        _ if &*rule.pack == "entries" => "how sheets are read",
+        SourceKind::Rating => "a rating",
+        kind => kind.word(),
+    }
+}
+
+/// Whether moving a bound from one value to another makes it tighter.
+fn tightens(bounds: Option<Limit>, from: f64, to: f64) -> bool {
+    match bounds {
+        Some(Limit::AtMost) => to < from,
+        Some(Limit::AtLeast) => to > from,
+        Some(Limit::Exactly) | None => false,
+    }
+}
+
 fn set_param(
     rule: &mut Rule,
     name: &crate::model::Entry<Arc<str>>,
@@ -225,7 +252,13 @@ fn set_param(
     kind: Option<crate::units::Kind>,
     findings: &mut Vec<Finding>,
 ) {
-    let Some(param) = rule.params.iter_mut().find(|param| param.name == name.value) else {
+    let binding = rule.is_binding();
+    let at = rule.params.iter().position(|param| param.name == name.value);
+    // Which way it may not go, where the rule rests on law, a rating or physics.
+    let slot = at.map(|at| crate::figures::figures().len() + at);
+    let bounds = slot.and_then(|slot| rule.asks().iter().find_map(|ask| ask.require.bounds(slot)));
+    let whose = authority(rule);
+    let Some(param) = at.and_then(|at| rule.params.get_mut(at)) else {
         let finding = idle(name.at, format!("\"{}\" has no parameter \"{}\"", rule.id, name.value));
         let near = nearest(&name.value, rule.params.iter().map(|param| &*param.name));
         let all: Vec<&str> = rule.params.iter().map(|param| &*param.name).collect();
@@ -252,6 +285,9 @@ fn set_param(
         });
     } else if (param.value - value).abs() <= 1e-12 * value.abs() {
         let message = format!("\"{}\" of \"{}\" has this value already", param.name, rule.id);
+        findings.push(idle(name.at, message).help(TAKE_OUT));
+    } else if binding && !param.may_loosen && !tightens(bounds, param.value, value) {
+        let message = format!("\"{}\" rests on {whose}, so \"{}\" can only be tightened", rule.id, param.name);
         findings.push(idle(name.at, message).help(TAKE_OUT));
     } else {
         param.value = value;

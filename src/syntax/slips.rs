@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::explain::not_kdl;
 use super::lex::{Kind, Lexer, Token};
-use super::valid::{SHOWN, colon, shown, split_colon};
+use super::valid::{SHOWN, colon, shown, split_colon, with_unit};
 use crate::finding::Finding;
 use crate::text::{FileId, Span, is_hidden};
 
@@ -148,9 +148,10 @@ impl<'a> Slips<'a> {
             let end = self.glued_end(at);
             let value = self.text.get(token.start + before.len() + 1..end).unwrap_or(after);
             let separator = if at == 0 { " " } else { "=" };
-            let value = if value.is_empty() { self.get(at + 1).map_or("", |next| self.word(next)) } else { value };
+            let following = |nth: usize| self.get(at + nth).map_or("", |next| self.word(next));
+            let (value, next) = if value.is_empty() { (following(1), following(2)) } else { (value, following(1)) };
             let span = Span::new(self.file, token.range());
-            findings.push(colon(span, word, &format!("{before}{separator}{value}")));
+            findings.push(colon(span, word, &format!("{before}{separator}{}", with_unit(value, next))));
             return 1;
         }
         if numeric(word) {
@@ -196,7 +197,7 @@ impl<'a> Slips<'a> {
         } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") && annotated {
             Some(("the unit stands before the number only", format!("write {number}")))
         } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") {
-            let unit = if unit == "%" { "pct" } else { unit };
+            let unit = crate::units::meant(unit).map_or(unit, |unit| unit.symbol);
             Some(("a unit stands before its number, in parentheses", format!("write ({unit}){number}")))
         } else if plain(&word.replacen('.', "0.", 1)) && word.trim_start_matches(['+', '-']).starts_with('.') {
             Some(("a number begins with a digit", format!("write {}", word.replacen('.', "0.", 1))))

@@ -9,6 +9,8 @@ mod kind;
 mod quantity;
 mod show;
 mod symbol;
+mod synonym;
+mod tape;
 
 pub use dual::{Dual, LANES};
 pub use kind::{Dim, Kind};
@@ -17,3 +19,5 @@ pub use quantity::{
 };
 pub use show::{System, show, show_apart, show_in, show_with_spread};
 pub use symbol::{STANDARD_GRAVITY, UNITS, Unit, feet_and_inches, unit, units_of};
+pub use synonym::meant;
+pub use tape::{as_feet_and_inches, mixed};

@@ -4,8 +4,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::{Out, apart, shown, shown_like};
-use crate::model::{Attachment, Machine, Outline, Underside};
+use crate::model::{Attachment, Entry, Machine, Outline, Underside};
 use crate::text::Span;
+use crate::units::{Length, unit};
 
 pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
     if let (Some(axle), Some(tracks)) = (machine.front.as_ref().or(machine.rear.as_ref()), &machine.tracks) {
@@ -17,7 +18,10 @@ pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
     let Some(outline) = &machine.outline else {
         return;
     };
-    extremities(outline, out);
+    let wrong_sign = signs(machine, outline, out);
+    if !wrong_sign {
+        extremities(outline, out);
+    }
     let width = "the machine's width";
     let help = "measure between the centres of the wheels or tracks";
     out.at_most(&machine.track_width, &outline.width, ("the track", width), help);
@@ -27,15 +31,15 @@ pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
     if let Some(tracks) = &machine.tracks {
         out.at_most(&tracks.gauge, &outline.width, ("the gauge", width), help);
         let help = "measure both from the rear end of the tracks' ground contact";
-        out.at_most(
-            &tracks.contact_length,
-            &outline.front,
-            ("the ground contact's length", "the foremost point"),
-            help,
-        );
+        let names = ("the ground contact's length", "the foremost point");
+        if !wrong_sign {
+            out.at_most(&tracks.contact_length, &outline.front, names, help);
+        }
     }
     let help = "measure the foremost point from the rear axle";
-    out.at_most(&machine.wheelbase, &outline.front, ("the wheelbase", "the foremost point"), help);
+    if !wrong_sign {
+        out.at_most(&machine.wheelbase, &outline.front, ("the wheelbase", "the foremost point"), help);
+    }
     out.at_most(
         &machine.cg_height,
         &outline.height,
@@ -78,6 +82,33 @@ fn weights(machine: &Machine, out: &mut Out<'_>) {
             out.clash(arm.at, message, label, "delete the arm, because the axles say it");
         }
     }
+}
+
+/// The datum of a machine lies within it: its foremost point ahead of it, its rearmost not. Whether one of them has the
+/// other's sign.
+fn signs(machine: &Machine, outline: &Outline, out: &mut Out<'_>) -> bool {
+    let datum = if machine.tracks.is_some() { "the rear end of the tracks' ground contact" } else { "the rear axle" };
+    let front = outline.front.entry().filter(|front| front.value.si() < 0.0);
+    let rear = outline.rear.entry().filter(|rear| rear.value.si() > 0.0);
+    if let Some(rear) = rear {
+        let message = format!("the machine's rearmost point would lie {} ahead of {datum}", shown(rear));
+        let help = "arms run forward from there, and behind it they are negative";
+        out.alone(rear.at, message, &format!("write rear={}: {help}", turned(rear)));
+    }
+    if let Some(front) = front {
+        let distance = shown_like(-front.value.si(), front);
+        let message = format!("the machine's foremost point would lie {distance} behind {datum}");
+        out.alone(front.at, message, &format!("write front={}", turned(front)));
+    }
+    front.is_some() || rear.is_some()
+}
+
+/// A length with its sign turned, as a sheet writes it.
+fn turned(entry: &Entry<Length>) -> String {
+    let symbol = entry.unit.map_or("in", |unit| unit.symbol);
+    let factor = unit(symbol).map_or(1.0, |unit| unit.factor);
+    let value = -entry.value.si() / factor;
+    format!("({symbol}){}", (value * 1e6).round() / 1e6)
 }
 
 fn extremities(outline: &Outline, out: &mut Out<'_>) {

@@ -61,7 +61,24 @@ fn in_a_trailer() {
 
 #[test]
 fn in_a_machine() {
-    clash("outline front=(in)78 rear=(in)-40", "outline front=(in)78 rear=(in)78", "front=(in)78");
+    for (new, snippet, help) in [
+        (
+            "front=(in)78 rear=(in)40",
+            "rear=(in)40",
+            "write rear=(in)-40: arms run forward from there, and behind it they are negative",
+        ),
+        (
+            "front=(in)78 rear=(in)78",
+            "rear=(in)78",
+            "write rear=(in)-78: arms run forward from there, and behind it they are negative",
+        ),
+        ("front=(in)-78 rear=(in)-40", "front=(in)-78", "write front=(in)78"),
+        ("front=\"-6 ft 6 in\" rear=(in)-40", "front=\"-6 ft 6 in\"", "write front=(in)78"),
+    ] {
+        clash("front=(in)78 rear=(in)-40", new, snippet);
+        let (_, findings, _) = read(&[&YARD.replacen("front=(in)78 rear=(in)-40", new, 1)]);
+        assert_eq!(findings[0].help.as_deref(), Some(help));
+    }
     clash("wheelbase (in)58", "wheelbase (in)80", "wheelbase (in)80");
     clash("track-width (in)42", "track-width (in)52", "track-width (in)52");
     clash("gauge=(in)48", "gauge=(in)61", "gauge=(in)61");
