@@ -14,7 +14,7 @@ use super::write::{annotation, number};
 use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
-use crate::text::Span;
+use crate::text::{Span, is_hidden};
 use crate::units::{Kind, meant};
 
 /// Checks a node and everything in it.
@@ -151,7 +151,9 @@ impl<'t> Pass<'_, 't> {
             Err(error) => {
                 self.seen.broken.push(arg.name);
                 let swallow = after.filter(|_| error.rule == "unit-missing");
-                self.findings.push(unit_first(error, entry, swallow).finding());
+                if !told(entry) {
+                    self.findings.push(unit_first(error, entry, swallow).finding());
+                }
                 swallow.is_some()
             }
         }
@@ -303,7 +305,9 @@ impl<'t> Pass<'_, 't> {
             return;
         }
         let (finding, meant) = unknown(self.seen, written, span, form);
-        self.findings.push(finding);
+        if !written.contains(is_hidden) {
+            self.findings.push(finding);
+        }
         self.seen.broken.extend(meant);
     }
 
@@ -315,6 +319,12 @@ impl<'t> Pass<'_, 't> {
         let single = self.seen.broken.len() > before && meant.is_none_or(|child| !child.occurs.repeats());
         self.unsure |= !single;
     }
+}
+
+/// Whether a text holds a character that cannot be seen: the syntax has told it, and it is what is wrong with the text.
+fn told(entry: &Entry) -> bool {
+    matches!(&entry.value, Value::Text(text) if text.contains(is_hidden))
+        || entry.ty.as_ref().is_some_and(|ty| ty.text.contains(is_hidden))
 }
 
 /// Where each key of a line stands first.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{Out, apart, shown, shown_like};
 use crate::model::{Attachment, Entry, Machine, Outline, Underside};
 use crate::text::Span;
-use crate::units::{Length, Quantity, unit};
+use crate::units::{Length, unit};
 
 pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
     if let (Some(axle), Some(tracks)) = (machine.front.as_ref().or(machine.rear.as_ref()), &machine.tracks) {

@@ -203,6 +203,43 @@ fn a_machine_stands_on_something() {
 }
 
 #[test]
+fn what_one_line_lacks_is_one_finding() {
+    one(
+        " reason=\"two miles of farm lane, 20 mph\" by=\"yard foreman\" until=\"2027-03-31\"",
+        "",
+        "missing-entry @ waive \"tongue-heavy\" | add reason=\"…\" by=\"…\" until=\"YYYY-MM-DD\" to its line",
+    );
+    let (_, findings, _) = read(&[YARD, "sheet { truck \"rook\"; trailer \"sled-20\"; }"]);
+    assert_eq!(findings[0].message, "sheet lacks its name");
+}
+
+#[test]
+fn what_only_some_rules_need_may_be_left_out() {
+    for (old, new) in [
+        ("tracks contact-length=(in)62 gauge", "tracks gauge"),
+        ("safety-chains count=2 rating", "safety-chains rating"),
+        ("from-front=(in)120 left=(in)39", ""),
+        ("arm=(in)62  left=(in)20  height=(in)20", ""),
+        ("point \"belly\" arm=(in)29 clearance=(in)8.5", "point \"belly\"; flat \"sill\""),
+    ] {
+        assert_eq!(with(old, new), Vec::<String>::new(), "{new}");
+    }
+}
+
+#[test]
+fn a_character_that_cannot_be_seen_is_told_by_the_syntax_alone() {
+    for (old, new) in [
+        ("wheelbase (in)172", "wheel\u{200b}base (in)172"),
+        ("    truck \"rook\"", "    truck \"rook\u{200b}\""),
+        ("hitch \"ball\"", "hitch \"ball\u{200b}\""),
+        ("weighed=(lb)4360", "weighed=(lb\u{200b})4360"),
+        ("truck \"rook\" {", "truck\u{200b} \"rook\" {"),
+    ] {
+        assert_eq!(with(old, new), Vec::<String>::new(), "{new}");
+    }
+}
+
+#[test]
 fn a_unit_that_is_missing_is_offered() {
     one("weighed=(lb)4360", "weighed=4360", "unit-missing @ 4360 | write (lb)4360 or (kg)4360; t, ton fit too");
     one("foot-rise (in)0", "foot-rise 0", "unit-missing @ 0 | write (in)0 or (mm)0; ft, cm, m, yd fit too");
