@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::first::First;
+use super::instead::own_entry;
 use super::missing::missing;
 use super::near::nearest;
 use super::number::ReadError;
@@ -148,8 +149,11 @@ impl<'t> Pass<'_, 't> {
                 self.seen.leaves.push((arg.name, Leaf { got, at, unit, limit }));
                 false
             }
-            Err(error) => {
+            Err(mut error) => {
                 self.seen.broken.push(arg.name);
+                if let Some(help) = own_entry(self.seen.word, &entry.value) {
+                    error = error.help(help);
+                }
                 let swallow = after.filter(|_| error.rule == "unit-missing");
                 if !told(entry) {
                     self.findings.push(unit_first(error, entry, swallow).finding());
@@ -259,6 +263,10 @@ impl<'t> Pass<'_, 't> {
             let first = firsts.place((child.word.name, Which::Any), node.head);
             if !child.occurs.repeats() && first != node.head {
                 self.twice(node.head, first, format!("`{}` is written twice", child.word.name));
+                if let Some(finding) = self.findings.last_mut().filter(|_| child.word.name == "hitch") {
+                    let help = "a truck here has one hitch: write a second truck for the other";
+                    finding.help = Some(help.to_owned());
+                }
                 continue;
             }
             let seen = check(node, child.word, self.findings);

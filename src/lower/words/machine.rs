@@ -1,7 +1,7 @@
 //! Words of machines and attachments.
 
 use super::takes::{length, piece, place, rating, weight};
-use super::truck::{TRACK_WIDTH, WHEELBASE, WHICH_END};
+use super::truck::{TRACK_WIDTH, WHICH_END};
 use super::{DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, some, value};
 use crate::model::Contact;
 
@@ -56,6 +56,13 @@ static AXLE: Word = Word {
         TRACK_WIDTH,
     ],
     distinct: true,
+    ..WORD
+};
+
+static WHEELBASE: Word = Word {
+    name: "wheelbase",
+    doc: "Between the front and the rear axle.",
+    args: &[value("length", length(0.3, 12.0), "The distance.").needed()],
     ..WORD
 };
 

@@ -107,7 +107,7 @@ static DECK: Word = Word {
     name: "deck",
     doc: "The loading deck.",
     props: &[
-        value("from", place(), "How far behind the ball its front edge stands.").needed(),
+        value("from", length(0.0, 30.0), "How far behind the ball its front edge stands.").needed(),
         value("length", length(0.3, 30.0), "Its length.").needed(),
         value("width", length(0.3, 5.0), "Its width."),
         value("height", length(0.05, 3.0), "Its height above the ground."),
