@@ -407,6 +407,10 @@ pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {
 fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
     let owner = &tires.owner;
     let count = tires.count.need(owner, "count")?;
+    if count % 2 == 1 {
+        // Told where it stands.
+        return Err(crate::model::Missing { broken: true, ..owner.lacks("count") }.into());
+    }
     let rating = match load.outlines.given(&tires.rating, owner, "rating")? {
         Some(each) => TireRating::Each(each),
         None if tires.load_index.is_absent() => return Err(owner.lacks("rating").into()),

@@ -32,7 +32,7 @@ impl TrailerState {
     pub(super) fn of(load: &Load<'_>) -> Known<Self> {
         let trailer = load.trailer.clone()?;
         let owner = &trailer.owner;
-        if owner.lost {
+        if owner.lost || trailer.axles.is_empty() {
             // A lost line may have been an axle.
             return Err(owner.lacks("axle").into());
         }

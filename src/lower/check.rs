@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::first::First;
+use super::instead::own_entry;
 use super::missing::missing;
 use super::near::nearest;
 use super::number::ReadError;
@@ -14,7 +15,7 @@ use super::write::{annotation, number};
 use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
-use crate::text::Span;
+use crate::text::{Span, is_hidden};
 use crate::units::{Kind, meant};
 
 /// Checks a node and everything in it.
@@ -148,10 +149,15 @@ impl<'t> Pass<'_, 't> {
                 self.seen.leaves.push((arg.name, Leaf { got, at, unit, limit }));
                 false
             }
-            Err(error) => {
+            Err(mut error) => {
                 self.seen.broken.push(arg.name);
+                if let Some(help) = own_entry(self.seen.word, &entry.value) {
+                    error = error.help(help);
+                }
                 let swallow = after.filter(|_| error.rule == "unit-missing");
-                self.findings.push(unit_first(error, entry, swallow).finding());
+                if !told(entry) {
+                    self.findings.push(unit_first(error, entry, swallow).finding());
+                }
                 swallow.is_some()
             }
         }
@@ -257,6 +263,10 @@ impl<'t> Pass<'_, 't> {
             let first = firsts.place((child.word.name, Which::Any), node.head);
             if !child.occurs.repeats() && first != node.head {
                 self.twice(node.head, first, format!("`{}` is written twice", child.word.name));
+                if let Some(finding) = self.findings.last_mut().filter(|_| child.word.name == "hitch") {
+                    let help = "a truck here has one hitch: write a second truck for the other";
+                    finding.help = Some(help.to_owned());
+                }
                 continue;
             }
             let seen = check(node, child.word, self.findings);
@@ -303,7 +313,9 @@ impl<'t> Pass<'_, 't> {
             return;
         }
         let (finding, meant) = unknown(self.seen, written, span, form);
-        self.findings.push(finding);
+        if !written.contains(is_hidden) {
+            self.findings.push(finding);
+        }
         self.seen.broken.extend(meant);
     }
 
@@ -315,6 +327,12 @@ impl<'t> Pass<'_, 't> {
         let single = self.seen.broken.len() > before && meant.is_none_or(|child| !child.occurs.repeats());
         self.unsure |= !single;
     }
+}
+
+/// Whether a text holds a character that cannot be seen: the syntax has told it, and it is what is wrong with the text.
+fn told(entry: &Entry) -> bool {
+    matches!(&entry.value, Value::Text(text) if text.contains(is_hidden))
+        || entry.ty.as_ref().is_some_and(|ty| ty.text.contains(is_hidden))
 }
 
 /// Where each key of a line stands first.

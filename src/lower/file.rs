@@ -16,6 +16,7 @@ use super::words::{Named, Takes, WORDS, Word};
 use crate::finding::{Finding, Level};
 use crate::model::{Attachment, Machine, Material, Settings, Sheet, Tiedown, Trailer, Truck};
 use crate::syntax::{Document, Node, Value};
+use crate::text::is_hidden;
 
 /// Everything one file defines.
 #[derive(Clone, Debug, Default)]
@@ -229,7 +230,8 @@ impl FileDefs {
                 }
                 self.unread.push(Unread { what: named(word), id });
             }
-            if listed < 20 {
+            // A character that cannot be seen has been told.
+            if listed < 20 && !node.name.text.contains(is_hidden) {
                 self.findings.push(finding);
             }
             listed += 1;

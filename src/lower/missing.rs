@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use super::near::all_of;
 use super::seen::Seen;
 use super::words::{Value, Word};
 use super::write::placeholder;
@@ -14,27 +15,32 @@ pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'sta
         return names;
     }
     let word = seen.word;
-    let mut miss = |own: &'static str, name: &str, doc: &str, help: String| {
-        names.push(own);
-        let message = format!("{} lacks {name}: {}", seen.label(), lower_first(doc));
+    let mut miss = |own: &[&'static str], what: &str, doc: &str, help: String| {
+        names.extend(own);
+        let message = format!("{} lacks {what}{doc}", seen.label());
         findings.push(Finding::new("missing-entry", Level::Error, seen.place(), message).help(help));
     };
     for arg in word.args.iter().filter(|arg| lacks(seen, arg)) {
-        miss(
-            arg.name,
-            &format!("its {}", arg.name),
-            arg.doc,
-            format!("write {} {}", word.name, placeholder(arg.takes)),
-        );
+        let help = format!("write {} {}", word.name, placeholder(arg.takes));
+        // `Its name.` says nothing of a name.
+        let says_no_more = arg.doc.trim_end_matches('.').split_whitespace().count() == 2 && arg.doc.contains(arg.name);
+        let doc = if says_no_more { String::new() } else { after_colon(arg.doc) };
+        miss(&[arg.name], &format!("its {}", arg.name), &doc, help);
     }
-    for prop in word.props.iter().filter(|prop| lacks(seen, prop)) {
-        let help = format!("add {}={} to its line", prop.name, placeholder(prop.takes));
-        miss(prop.name, &format!("`{}`", prop.name), prop.doc, help);
+    // All that its line lacks is mended in one go.
+    let props: Vec<&Value> = word.props.iter().filter(|prop| lacks(seen, prop)).collect();
+    if !props.is_empty() {
+        let own: Vec<&str> = props.iter().map(|prop| prop.name).collect();
+        let quoted: Vec<String> = own.iter().map(|name| format!("`{name}`")).collect();
+        let doc = if let [only] = props.as_slice() { after_colon(only.doc) } else { String::new() };
+        let add: Vec<String> = props.iter().map(|prop| format!("{}={}", prop.name, placeholder(prop.takes))).collect();
+        miss(&own, &all_of(&quoted), &doc, format!("add {} to its line", add.join(" ")));
     }
     for child in word.inner().filter(|child| child.occurs.required()) {
         let name = child.word.name;
         if seen.child(name).is_none() && !seen.is_broken(name) {
-            miss(name, &format!("`{name}`"), child.word.doc, format!("add {} in its braces", sketch(child.word)));
+            let help = format!("add {} in its braces", sketch(child.word));
+            miss(&[name], &format!("`{name}`"), &after_colon(child.word.doc), help);
         }
     }
     names
@@ -42,6 +48,10 @@ pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'sta
 
 fn lacks(seen: &Seen<'_>, value: &Value) -> bool {
     value.occurs.required() && seen.leaf(value.name).is_none() && !seen.is_broken(value.name)
+}
+
+fn after_colon(doc: &str) -> String {
+    format!(": {}", lower_first(doc))
 }
 
 /// `Its rating (GAWR).` as it goes on after a colon.

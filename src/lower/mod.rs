@@ -9,6 +9,7 @@ mod agree;
 mod check;
 mod file;
 mod first;
+mod instead;
 mod link;
 mod materials;
 mod missing;

@@ -38,10 +38,19 @@ fn plain(word: &str) -> String {
 
 /// `a`, `a or b`, `a, b or c`.
 pub(super) fn either<T: AsRef<str>>(words: &[T]) -> String {
+    listed(words, " or ")
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn all_of<T: AsRef<str>>(words: &[T]) -> String {
+    listed(words, " and ")
+}
+
+fn listed<T: AsRef<str>>(words: &[T], last: &str) -> String {
     let mut out = String::new();
     for (at, word) in words.iter().enumerate() {
         if at > 0 {
-            out.push_str(if at + 1 == words.len() { " or " } else { ", " });
+            out.push_str(if at + 1 == words.len() { last } else { ", " });
         }
         out.push_str(word.as_ref());
     }

@@ -1,12 +1,13 @@
 //! A word that is not known where it stands: what was meant.
 
+use super::instead::{instead, nothing_further};
 use super::missing::sketch;
 use super::near::{closest, either, quoted};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
 use super::write::typed;
 use crate::finding::{Finding, Level};
-use crate::syntax::{Entry, Node, Value};
+use crate::syntax::{Entry, Node};
 use crate::text::Span;
 
 /// How a word stands in a node.
@@ -16,6 +17,24 @@ pub(super) enum Form<'t> {
     Property(&'t Entry),
     /// A node in its braces.
     Child(&'t Node),
+}
+
+impl<'t> Form<'t> {
+    /// The value that it has.
+    pub(super) fn value(self) -> Option<&'t Entry> {
+        match self {
+            Self::Property(entry) => Some(entry),
+            Self::Child(node) => node.entries.first(),
+        }
+    }
+
+    /// Whether anything would be lost with it.
+    pub(super) fn carries(self) -> bool {
+        match self {
+            Self::Property(_) => true,
+            Self::Child(node) => !node.entries.is_empty() || node.children().next().is_some(),
+        }
+    }
 }
 
 /// The finding for an unknown word, and the known one that was meant, when it is not there otherwise.
@@ -41,7 +60,7 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         let message = format!("`{written}` says how well numbers are known, and {here} has none on its line");
         return (finding(message).help("write it on the line of the numbers that it is about"), None);
     }
-    if let Some(help) = attached(seen.word, written, form) {
+    if let Some(help) = instead(seen.word, written, form) {
         return (no_such().help(help), None);
     }
     let near = closest(written, names(seen.word));
@@ -63,48 +82,10 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
     }
     let known: Vec<&str> = names(seen.word).filter(|name| ![ORIGIN.name, PLUS_MINUS.name].contains(name)).collect();
     let help = match known.as_slice() {
-        // What carries a value may matter, and is not to be thrown away.
-        [] if seen.word.has_quantity() => {
-            format!(
-                "write no more on it than its value, {} and {}: move this to where it belongs",
-                ORIGIN.name, PLUS_MINUS.name
-            )
-        }
-        [] if carries(form) => format!("`{}` takes nothing further: keep this as a comment, after //", seen.word.name),
-        [] => "delete it".to_owned(),
+        [] => nothing_further(seen.word, form),
         known => format!("write one of its words: {}", either(known)),
     };
     (no_such().help(help), None)
-}
-
-/// Whether a value would be lost with it.
-fn carries(form: Form<'_>) -> bool {
-    match form {
-        Form::Property(_) => true,
-        Form::Child(node) => !node.entries.is_empty() || node.children().next().is_some(),
-    }
-}
-
-/// `weight (kg)2650 with="bucket"`: how an attachment is said to have been on, or to be on.
-fn attached(word: &Word, written: &str, form: Form<'_>) -> Option<String> {
-    const ON: [&str; 8] = ["with", "includes", "including", "incl", "fitted", "fit", "attached", "attachment"];
-    if !ON.contains(&written) {
-        return None;
-    }
-    let value = match form {
-        Form::Property(entry) => Some(entry),
-        Form::Child(node) => node.entries.first(),
-    };
-    let name = match value.map(|entry| &entry.value) {
-        Some(Value::Text(text)) => quoted(text),
-        _ => "\"…\"".to_owned(),
-    };
-    if word.child("weighed-with").is_some() || word.name == "weight" || word.prop("driven").is_some() {
-        return Some(format!(
-            "write weighed-with {name} in the machine's braces, if it was on when the machine was weighed"
-        ));
-    }
-    word.child("fit").is_some().then(|| format!("write it as a child: fit {name}"))
 }
 
 /// The finding for a top-level word, and the known one that was meant; nothing when it is near to none.
@@ -155,11 +136,7 @@ fn free(seen: &Seen<'_>, known: &'static str) -> Option<&'static str> {
 
 /// How the entry should be written: as a property or as a node, with the value that it has.
 fn rewritten(word: &'static Word, known: &'static str, form: Form<'_>) -> String {
-    let value = match form {
-        Form::Property(entry) => Some(entry),
-        Form::Child(node) => node.entries.first(),
-    };
-    let value = value.map(typed);
+    let value = form.value().map(typed);
     match (word.child(known), value) {
         (Some(child), Some(value)) if !child.word.args.is_empty() => format!("{known} {value}"),
         (Some(_), _) if matches!(form, Form::Child(_)) => known.to_owned(),

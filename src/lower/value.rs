@@ -179,10 +179,15 @@ fn one_of(entry: &Entry, text: &str, takes: Takes) -> Result<Got, ReadError> {
     let Takes::OneOf { noun, .. } = takes else {
         return Err(wrong_sort(entry, "this value", takes));
     };
-    let message = format!("{noun} cannot be {}", quoted(text));
+    let all = takes.words().map(|word| format!("\"{word}\"")).collect::<Vec<_>>();
+    let message = if all.len() <= 3 {
+        format!("{noun} is {}, not {}", either(&all), quoted(text))
+    } else {
+        format!("{noun} cannot be {}", quoted(text))
+    };
     let help = match nearest(text, takes.words()) {
         Some(near) => format!("write \"{near}\""),
-        None => format!("write {}", either(&takes.words().map(|word| format!("\"{word}\"")).collect::<Vec<_>>())),
+        None => format!("write {}", either(&all)),
     };
     Err(ReadError::new("unknown-word", entry.value_span, message).help(help))
 }

@@ -283,6 +283,13 @@ fn set_param(
             Some(unit) => finding.help(format!("write {}=({})…", param.name, unit.symbol)),
             None => finding.help(format!("write it without a unit: {}=…", param.name)),
         });
+    } else if kind == Some(crate::units::Kind::Share)
+        && (0.0..=1.0).contains(&param.value)
+        && !(0.0..=1.0).contains(&value)
+    {
+        let message = format!("\"{}\" of \"{}\" is a share of a whole", param.name, rule.id);
+        let finding = Finding::new("not-possible", Level::Error, name.at, message);
+        findings.push(finding.help("write a share from 0 pct to 100 pct"));
     } else if (param.value - value).abs() <= 1e-12 * value.abs() {
         let message = format!("\"{}\" of \"{}\" has this value already", param.name, rule.id);
         findings.push(idle(name.at, message).help(TAKE_OUT));

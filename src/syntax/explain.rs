@@ -25,7 +25,8 @@ pub(super) fn too_large(file: FileId, text: &str) -> Finding {
         at -= 1;
     }
     let end = at + text.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
-    let message = format!("the file has {} bytes, and at most {MAX_BYTES} are read", text.len());
+    let message =
+        format!("the file has more than {},{:03} bytes, so it is not read", MAX_BYTES / 1000, MAX_BYTES % 1000);
     Finding::new("too-large", Level::Error, Span::new(file, at..end), message).help("split it into several files")
 }
 

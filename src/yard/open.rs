@@ -97,7 +97,8 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     // As numbered above: every file found is a source by now.
     sources.add(Source::new("rules/materials.kdl", BUILTIN_MATERIALS));
     let (yard, linked) = link(defs, materials);
-    findings.extend(linked);
+    let alone = !found.iter().any(|(path, _)| *path == wanted.root.join("yard.kdl"));
+    findings.extend(linked.into_iter().map(|finding| if alone { joined(finding) } else { finding }));
     let (faults, idle) = company_rules(&mut rules, &rule_files, &sources, &rules_from, &wanted.root);
     rule_faults.extend(faults);
     findings.extend(idle);
@@ -122,4 +123,13 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let whole = in_every_load.map(|one| one.file).chain(settings).any(|file| asked.contains(&file));
     let asked = (!whole && asked.len() < found.len()).then_some(asked);
     Ok(Opened { sources, yard, rules, rules_as_written, findings, rule_faults, asked, ours, inner })
+}
+
+/// Without a yard.kdl the yard is no more than what was asked for, and a name that is not known may well be defined
+/// beside it.
+fn joined(mut finding: Finding) -> Finding {
+    if let Some(help) = finding.help.as_mut().filter(|help| help.ends_with("in a file of this yard")) {
+        help.push_str("; a yard.kdl at the root of your folders joins their files to one yard");
+    }
+    finding
 }

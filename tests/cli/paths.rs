@@ -96,6 +96,7 @@ fn a_yard_inside_a_yard_is_its_own() {
     let json = yard.json(&[]);
     assert_eq!(sheets(&json), ["a", "b", "reaches out", "z"]);
     assert_eq!(finding(&json, "name-unknown")["sheet"], "reaches out", "no name leads out of a yard");
+    assert!(!finding(&json, "name-unknown")["help"].to_string().contains("yard.kdl"), "there is one");
     assert_eq!(json["summary"]["loads"], 5);
     assert_eq!(sheets(&yard.json(&["lent"])), ["reaches out", "z"]);
     assert_eq!(sheets(&yard.json(&["lent/z.kdl"])), ["z"]);
@@ -133,7 +134,10 @@ fn without_a_yard_file() {
     let folder = Yard::empty().file("fleet/fleet.kdl", FLEET).file("sheets/a.kdl", sheet("a", LIGHT));
     assert_eq!(rules(&folder.json(&[])), ["tongue-light"]);
     assert_eq!(rules(&folder.json(&[".", "sheets"])), ["tongue-light"]);
-    assert_eq!(rules(&folder.json(&["sheets"])), ["name-unknown", "name-unknown"], "the path itself is the yard");
+    let json = folder.json(&["sheets"]);
+    assert_eq!(rules(&json), ["name-unknown", "name-unknown"], "the path itself is the yard");
+    let help = finding(&json, "name-unknown")["help"].to_string();
+    assert!(help.contains("a yard.kdl at the root of your folders joins"), "{help}");
 }
 
 #[test]

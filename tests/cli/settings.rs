@@ -34,6 +34,8 @@ fn settings_that_do_nothing() {
         ("set \"tongue-light\" low=(pct)10", "setting-idle", "already"),
         ("set \"tongue-light\" low=(lb)900", "unit-wrong", "share"),
         ("set \"tongue-light\" low=11", "unit-missing", "unit"),
+        ("set \"tongue-light\" low=(pct)110", "not-possible", "from 0 pct to 100 pct"),
+        ("set \"tongue-light\" low=(pct)-9", "not-possible", "from 0 pct to 100 pct"),
         ("set \"tongue-light\"", "setting-idle", "sets nothing"),
         ("set \"tongue-light\" level=\"error\"", "setting-idle", "already"),
         ("set \"tongue-light\" off=#false", "setting-idle", "on already"),

@@ -27,7 +27,7 @@ pub(super) fn yard(yard: &Yard, findings: &mut Vec<Finding>) {
     yard.tiedowns.iter().for_each(|one| gear::check_tiedown(one, &mut out));
     for one in &yard.sheets {
         let from = out.findings.len();
-        sheet::check(one, &mut out);
+        sheet::check(one, yard, &mut out);
         for finding in out.findings.iter_mut().skip(from) {
             finding.sheet = Some(one.name.value.clone());
         }

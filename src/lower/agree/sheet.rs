@@ -3,27 +3,53 @@
 use std::sync::Arc;
 
 use super::{Out, apart, shown, shown_like};
-use crate::model::{Cargo, ItemKind, Part, ReadingEntry, Sheet, Slot};
+use crate::finding::{Finding, Level};
+use crate::model::{Cargo, Entry, ItemKind, Part, ReadingEntry, Sheet, Slot, Truck, Yard};
 use crate::units::Length;
 
-pub(super) fn check(sheet: &Sheet, out: &mut Out<'_>) {
-    part(&sheet.base, out);
+pub(super) fn check(sheet: &Sheet, yard: &Yard, out: &mut Out<'_>) {
+    let truck = sheet.truck.as_ref().and_then(|truck| truck.target).and_then(|at| yard.trucks.get(at));
+    part(&sheet.base, truck, out);
     for leg in &sheet.legs {
         let from = out.findings.len();
-        part(&leg.part, out);
+        part(&leg.part, truck, out);
         for finding in out.findings.iter_mut().skip(from) {
             finding.leg = Some(Arc::clone(&leg.name.value));
         }
     }
 }
 
-fn part(part: &Part, out: &mut Out<'_>) {
+/// How far ahead of its front axle and behind its rear axle a truck can carry anything, in m: longer than any of the
+/// trucks this is for.
+const AHEAD: f64 = 3.0;
+const BEHIND: f64 = 4.0;
+
+fn part(part: &Part, truck: Option<&Truck>, out: &mut Out<'_>) {
+    let wheelbase = truck.and_then(|truck| truck.wheelbase.entry());
+    for cargo in &part.aboard_truck {
+        if let (Some(at), Some(wheelbase)) = (cargo.ahead_of_rear_axle.entry(), wheelbase) {
+            beyond_truck(at, wheelbase, out);
+        }
+    }
     for item in &part.items {
         if let ItemKind::Cargo(one) = &item.kind {
             cargo(one, out);
         }
     }
     part.readings.iter().for_each(|one| reading(one, out));
+}
+
+fn beyond_truck(at: &Entry<Length>, wheelbase: &Entry<Length>, out: &mut Out<'_>) {
+    let (ahead, front) = (at.value.si(), wheelbase.value.si());
+    let message = if ahead > front + AHEAD {
+        format!("no truck reaches {} ahead of its front axle", shown_like(ahead - front, at))
+    } else if ahead < -BEHIND {
+        format!("no truck reaches {} behind its rear axle", shown_like(-ahead, at))
+    } else {
+        return;
+    };
+    let help = "measure forward from the truck's rear axle; behind it is negative";
+    out.findings.push(Finding::new("not-possible", Level::Error, at.at, message).help(help));
 }
 
 fn cargo(cargo: &Cargo, out: &mut Out<'_>) {

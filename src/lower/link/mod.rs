@@ -16,6 +16,7 @@ use super::near::quoted;
 use super::words::Named;
 use crate::finding::{Finding, Level};
 use crate::model::{Entry, Material, Yard};
+use crate::text::is_hidden;
 
 /// Every definition of a yard by its id, and what was used.
 struct Indexes {
@@ -120,7 +121,8 @@ impl Indexes {
         if found.is_none() {
             index.miss(&name.value);
         }
-        if found.is_none() && !unsure.may_define(index.what, &name.value) {
+        // A character that cannot be seen has been told.
+        if found.is_none() && !name.value.contains(is_hidden) && !unsure.may_define(index.what, &name.value) {
             findings.push(self.unknown(index, name));
         }
         found

@@ -2,6 +2,7 @@
 
 mod agree;
 mod entries;
+mod mends;
 mod model;
 mod mutated;
 

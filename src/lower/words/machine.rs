@@ -1,7 +1,7 @@
 //! Words of machines and attachments.
 
 use super::takes::{length, piece, place, rating, weight};
-use super::truck::{TRACK_WIDTH, WHEELBASE, WHICH_END};
+use super::truck::{TRACK_WIDTH, WHICH_END};
 use super::{DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, some, value};
 use crate::model::Contact;
 
@@ -59,6 +59,13 @@ static AXLE: Word = Word {
     ..WORD
 };
 
+static WHEELBASE: Word = Word {
+    name: "wheelbase",
+    doc: "Between the front and the rear axle.",
+    args: &[value("length", length(0.3, 12.0), "The distance.").needed()],
+    ..WORD
+};
+
 static WEIGHT: Word =
     Word { name: "weight", doc: "What it weighs.", args: &[value("weight", piece(), "The weight.").needed()], ..WORD };
 
@@ -83,7 +90,7 @@ static TRACKS: Word = Word {
     name: "tracks",
     doc: "The tracks of a tracked machine.",
     props: &[
-        value("contact-length", length(0.1, 10.0), "Length of the ground contact.").needed(),
+        value("contact-length", length(0.1, 10.0), "Length of the ground contact."),
         value("gauge", length(0.1, 5.0), "Between the track centres."),
     ],
     ..WORD
@@ -146,7 +153,7 @@ static POINT: Word = Word {
     name: "point",
     doc: "A low point.",
     args: &[value("name", Takes::Id(Named::Underside), "What it is.").needed()],
-    props: &[value("arm", place(), "How far ahead of the datum.").needed(), CLEARANCE.needed()],
+    props: &[value("arm", place(), "How far ahead of the datum."), CLEARANCE],
     distinct: true,
     ..WORD
 };
@@ -156,9 +163,9 @@ static FLAT: Word = Word {
     doc: "A low stretch.",
     args: &[value("name", Takes::Id(Named::Underside), "What it is.").needed()],
     props: &[
-        value("from", place(), "Its rear end ahead of the datum.").needed(),
-        value("to", place(), "Its front end ahead of the datum.").needed(),
-        CLEARANCE.needed(),
+        value("from", place(), "Its rear end ahead of the datum."),
+        value("to", place(), "Its front end ahead of the datum."),
+        CLEARANCE,
     ],
     distinct: true,
     ..WORD
@@ -169,8 +176,8 @@ static LASH_POINT: Word = Word {
     doc: "A place where a tie-down attaches.",
     args: &[value("id", Takes::Id(Named::LashPoint), "Its name on this machine or attachment.").needed()],
     props: &[
-        value("arm", place(), "How far ahead of the datum.").needed(),
-        value("left", ACROSS, "How far left of the centre line; negative on the right.").needed(),
+        value("arm", place(), "How far ahead of the datum."),
+        value("left", ACROSS, "How far left of the centre line; negative on the right."),
         value("height", HEIGHT, "Height above the ground it stands on."),
         value("rating", rating(), "Its rating."),
     ],

@@ -123,6 +123,11 @@ impl Takes {
         Self::OneOf { noun: C::NOUN, word: word_of::<C> }
     }
 
+    /// The same under another name.
+    pub(super) const fn choice_called<C: Choice>(noun: &'static str) -> Self {
+        Self::OneOf { noun, word: word_of::<C> }
+    }
+
     /// The kind of quantity it is always of.
     #[must_use]
     pub const fn kind(self) -> Option<Kind> {

@@ -86,7 +86,7 @@ static CHAINS: Word = Word {
     name: "safety-chains",
     doc: "Safety chains.",
     props: &[
-        value("count", count(8), "How many.").needed(),
+        value("count", count(8), "How many."),
         value("rating", rating(), "Marked rating of each."),
         value("breaking", rating(), "Breaking strength of each."),
     ],
@@ -107,7 +107,7 @@ static DECK: Word = Word {
     name: "deck",
     doc: "The loading deck.",
     props: &[
-        value("from", place(), "How far behind the ball its front edge stands.").needed(),
+        value("from", length(0.0, 30.0), "How far behind the ball its front edge stands.").needed(),
         value("length", length(0.3, 30.0), "Its length.").needed(),
         value("width", length(0.3, 5.0), "Its width."),
         value("height", length(0.05, 3.0), "Its height above the ground."),
@@ -164,8 +164,8 @@ static ANCHOR: Word = Word {
     doc: "A place where a tie-down attaches.",
     args: &[value("id", Takes::Id(Named::Anchor), "Its name on this trailer.").needed()],
     props: &[
-        value("from-front", place(), "How far behind the deck's front edge.").needed(),
-        value("left", length(-5.0, 5.0), "How far left of the centre line; negative on the right.").needed(),
+        value("from-front", place(), "How far behind the deck's front edge."),
+        value("left", length(-5.0, 5.0), "How far left of the centre line; negative on the right."),
         value("height", length(-3.0, 4.0), "Height above the deck; 0 when not given."),
         value("rating", rating(), "Its rating."),
     ],

@@ -17,7 +17,8 @@ pub(super) static TRUCK: Word = Word {
 pub(super) const TRACK_WIDTH: Value = value("track-width", length(0.3, 4.0), "Between the wheel centres.");
 
 /// Which end an axle stands at.
-pub(super) const WHICH_END: Value = value("end", Takes::choice::<End>(), "Which end it stands at.").needed();
+pub(super) const WHICH_END: Value =
+    value("end", Takes::choice_called::<End>("an axle"), "Which end it stands at.").needed();
 
 static AXLE: Word = Word {
     name: "axle",
@@ -49,10 +50,10 @@ pub(super) static TIRES: Word = Word {
     ..WORD
 };
 
-pub(super) static WHEELBASE: Word = Word {
+static WHEELBASE: Word = Word {
     name: "wheelbase",
     doc: "Between the front and the rear axle.",
-    args: &[value("length", length(0.3, 12.0), "The distance.").needed()],
+    args: &[value("length", length(1.5, 12.0), "The distance.").needed()],
     ..WORD
 };
 

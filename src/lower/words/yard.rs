@@ -35,14 +35,14 @@ fn levels(at: usize) -> Option<&'static str> {
 static FOLLOW: Word = Word {
     name: "follow",
     doc: "The published rule sets that apply.",
-    args: &[value("set", Takes::OneOf { noun: "rule set", word: rule_sets }, "A rule set.").some()],
+    args: &[value("set", Takes::OneOf { noun: "a rule set", word: rule_sets }, "A rule set.").some()],
     ..WORD
 };
 
 static UNITS: Word = Word {
     name: "units",
     doc: "The units in which figures are shown; sheets may mix units freely.",
-    args: &[value("system", Takes::OneOf { noun: "system of units", word: systems }, "The system.").needed()],
+    args: &[value("system", Takes::OneOf { noun: "a system of units", word: systems }, "The system.").needed()],
     ..WORD
 };
 
@@ -58,7 +58,7 @@ static SET: Word = Word {
     doc: "Moves a parameter of a rule, sets its level or turns it off.",
     args: &[value("rule", Takes::Ref(Named::Rule), "The rule.").needed()],
     props: &[
-        value("level", Takes::OneOf { noun: "level", word: levels }, "The level it is given."),
+        value("level", Takes::OneOf { noun: "a level", word: levels }, "The level it is given."),
         value("off", Takes::Flag, "Whether it is turned off."),
     ],
     distinct: true,
