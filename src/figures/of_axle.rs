@@ -1,10 +1,12 @@
 //! Figures of an axle and of the wheels on its heavier side.
 
+use std::sync::Arc;
+
 use super::figure::{computed, entry, number, value};
 use super::of_part::gone;
-use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Subject};
+use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::model::{LoadIndex, TireKind, Tires};
-use crate::physics::{self, AtPressure, LoadIndexes, TireCapacity, TireRating, WheelTires};
+use crate::physics::{self, AtPressure, LoadIndexes, Sharing, TireCapacity, TireRating, WheelTires};
 use crate::units::{Kind, Mass, Speed};
 
 const AXLE: &[Each] = &[Each::TruckAxle, Each::TrailerAxle];
@@ -20,7 +22,8 @@ const ST_SPEED: Speed = Speed::new(65.0 * 1609.344 / 3600.0);
 
 pub(super) static FIGURES: &[Figure] = &[
     computed("axle.load", AXLE, WEIGHT, "what the axle carries", SHARING, |load, subject| {
-        value(axle_load(load, axle_of(subject, load)?)?)
+        let axle = axle_of(subject, load)?;
+        Ok(Reading { open: shared_for_want(load, axle), ..value(axle_load(load, axle)?)? })
     }),
     entry("axle.rating", AXLE, WEIGHT, "the axle's rating (GAWR)", |load, subject| match axle_of(subject, load)? {
         AxleRef::Truck(end) => {
@@ -39,10 +42,12 @@ pub(super) static FIGURES: &[Figure] = &[
     computed("axle.tire_load", AXLE, WEIGHT, "each tire on the axle's heavier side", SHARING, |load, subject| {
         let axle = axle_of(subject, load)?;
         let count = tires(load, axle).and_then(|tires| Ok(tires.count.need(&tires.owner, "count")?))?;
-        value(side_load(load, axle)? / (f64::from(count) / 2.0))
+        let (side, open) = side_load(load, axle)?;
+        Ok(Reading { open, ..value(side / (f64::from(count) / 2.0))? })
     }),
     computed("wheel.load", WHEEL, WEIGHT, "the axle's heavier side", SHARING, |load, subject| {
-        value(side_load(load, axle_of(subject, load)?)?)
+        let (side, open) = side_load(load, axle_of(subject, load)?)?;
+        Ok(Reading { open, ..value(side)? })
     }),
     entry("wheel.rating", WHEEL, WEIGHT, "that side's tires at full pressure", |load, subject| {
         value(capacity(load, tires(load, axle_of(subject, load)?)?)?.full)
@@ -103,16 +108,42 @@ fn axle_load(load: &Load<'_>, axle: AxleRef) -> Known<Mass> {
     match axle {
         AxleRef::Truck(crate::model::End::Front) => Ok(loads.truck.front),
         AxleRef::Truck(crate::model::End::Rear) => Ok(loads.truck.rear),
-        AxleRef::Trailer(at) => loads.trailer.axles.get(at).copied().ok_or_else(|| gone(load, "axle")),
+        AxleRef::Trailer(at) => {
+            if let Some(lack) = load.still.as_ref().ok().and_then(|still| still.sharing_lacks.clone()) {
+                return Err(lack);
+            }
+            loads.trailer.axles.get(at).copied().ok_or_else(|| gone(load, "axle"))
+        }
     }
 }
 
-/// The heavier side of an axle. What stands in the truck is taken as standing on its centre line.
-fn side_load(load: &Load<'_>, axle: AxleRef) -> Known<Mass> {
-    let AxleRef::Trailer(at) = axle else { return Ok(axle_load(load, axle)? / 2.0) };
-    let sides = load.rig.as_ref().map_err(Clone::clone)?.sides.as_ref().map_err(Clone::clone)?;
-    let side = sides.get(at).ok_or_else(|| gone(load, "axle"))?;
-    Ok(side.left.max(side.right))
+/// Why the share of a trailer's axle can be more than what it is taken for.
+fn shared_for_want(load: &Load<'_>, axle: AxleRef) -> Option<Lack> {
+    let sharing = load.rig.as_ref().ok()?.loads.trailer.sharing;
+    if !matches!(axle, AxleRef::Trailer(_)) || sharing != Sharing::SharedEquallyNotKnown {
+        return None;
+    }
+    let trailer = load.trailer.as_ref().ok()?;
+    Some(Lack::NotKnown {
+        at: trailer.suspension.at().unwrap_or(trailer.owner.at),
+        owner: Arc::clone(&trailer.owner.path),
+        why: "its axles are taken to share equally for want of rate, level-at or hitch height".into(),
+    })
+}
+
+/// The heavier side of an axle, and why it can be more. What stands in the truck is taken as standing on its centre line.
+/// Where the sides are not known the heavier one carries half of the axle at the least.
+fn side_load(load: &Load<'_>, axle: AxleRef) -> Known<(Mass, Option<Lack>)> {
+    let whole = axle_load(load, axle)?;
+    let AxleRef::Trailer(at) = axle else { return Ok((whole / 2.0, None)) };
+    match &load.rig.as_ref().map_err(Clone::clone)?.sides {
+        Ok(sides) => {
+            let side = sides.get(at).ok_or_else(|| gone(load, "axle"))?;
+            Ok((side.left.max(side.right), shared_for_want(load, axle)))
+        }
+        Err(lack) if !lack.is_silent() => Ok((whole / 2.0, Some(lack.clone()))),
+        Err(lack) => Err(lack.clone()),
+    }
 }
 
 pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {

@@ -51,7 +51,7 @@ pub(super) static FIGURES: &[Figure] = &[
             ItemKind::Cargo(_) => "cargo",
             ItemKind::Bulk(_) => "bulk",
         };
-        Ok(Reading { value: Value::Text(word.into()), slopes: [0.0; LANES], at: None, unit: None })
+        Ok(Reading { value: Value::Text(word.into()), slopes: [0.0; LANES], at: None, unit: None, open: None })
     }),
     entry("item.length", ITEM, LENGTH, "from its foremost to its rearmost point", |load, subject| {
         let placed = placed(load, subject)?;

@@ -2,6 +2,7 @@
 
 use super::figure::{computed, entry, finite, leaf, number, value};
 use super::{Each, Figure, Known, Lack, Load, Measures};
+use crate::model::End;
 use crate::units::{Kind, Length, Mass, Share};
 
 const ALL: &[Each] = &[];
@@ -17,9 +18,7 @@ pub(super) static FIGURES: &[Figure] = &[
     computed("truck.gross", ALL, WEIGHT, "what truck and load weigh on the truck's own wheels", BARS, |load, _| {
         value(load.rig.as_ref().map_err(Clone::clone)?.loads.truck.gross())
     }),
-    computed("combination.gross", ALL, WEIGHT, "truck and trailer together", SUMS, |load, _| {
-        value(load.rig.as_ref().map_err(Clone::clone)?.loads.gross())
-    }),
+    computed("combination.gross", ALL, WEIGHT, "truck and trailer together", SUMS, |load, _| value(load.everything()?)),
     computed(
         "truck.ball_load",
         ALL,
@@ -259,6 +258,23 @@ impl<'y> Load<'y> {
     fn coupler(&self) -> Known<&'y crate::model::Coupler> {
         let trailer = self.trailer.clone()?;
         trailer.coupler.as_ref().ok_or_else(|| trailer.owner.lacks("coupler").into())
+    }
+
+    /// What truck and trailer weigh together: a sum that asks nothing of bars or levers.
+    fn everything(&self) -> Known<Mass> {
+        let truck = self.truck.clone()?;
+        if truck.owner.lost {
+            return Err(truck.owner.lacks("axle").into());
+        }
+        let mut sum = self.still.as_ref().map_err(Clone::clone)?.loads.gross;
+        for end in [End::Front, End::Rear] {
+            let axle = self.truck_axle(end)?;
+            sum += self.reads.need(&axle.weighed, &axle.owner, "weighed")?;
+        }
+        for cargo in &self.in_truck {
+            sum += self.reads.need(&cargo.weight, &cargo.owner, "weight")?;
+        }
+        Ok(sum)
     }
 
     /// The top of an item above the deck, what it stands on included.
