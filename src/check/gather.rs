@@ -68,13 +68,18 @@ pub fn foreign(file: FileId) -> Finding {
     Finding::new("not-ours", crate::finding::Level::Note, Span::new(file, 0..0), message)
 }
 
+/// A place, what stands there, and what is said of it.
+type Told = (Span, Arc<str>, Arc<str>);
+
 /// What loads want in order to be judged.
 #[derive(Default)]
 struct Wants {
     /// For each missing entry the rules that cannot be judged without it, and the loads that want it.
     entries: BTreeMap<Missing, (BTreeSet<Arc<str>>, BTreeSet<LoadRef>)>,
+    /// What nothing published says how to compute, with the rules that cannot be judged, and the loads that want it.
+    not_known: BTreeMap<Told, (BTreeSet<Arc<str>>, BTreeSet<LoadRef>)>,
     /// Contradictions, and the loads that show them.
-    contradictions: BTreeMap<(Span, Arc<str>, Arc<str>), BTreeSet<LoadRef>>,
+    contradictions: BTreeMap<Told, BTreeSet<LoadRef>>,
     /// Loads that rest on something broken in another file.
     not_computed: Vec<(LoadRef, Lack)>,
 }
@@ -92,7 +97,13 @@ impl Wants {
                     let key = (*at, Arc::clone(owner), Arc::clone(why));
                     self.contradictions.entry(key).or_default().insert(judged.which);
                 }
-                Lack::Entry(_) | Lack::NotKnown { .. } => {}
+                Lack::NotKnown { at, owner, why } => {
+                    let key = (*at, Arc::clone(owner), Arc::clone(why));
+                    let (rules, loads) = self.not_known.entry(key).or_default();
+                    rules.insert(Arc::clone(rule));
+                    loads.insert(judged.which);
+                }
+                Lack::Entry(_) => {}
             }
         }
         // What is broken in the sheet's own file is told there; what is broken in another is told at the sheet too, so
@@ -115,6 +126,13 @@ impl Wants {
                 format!("{} gives no {}, so {} cannot be judged", missing.owner, missing.word, listed(&names));
             let mut finding = Finding::new(id, crate::finding::Level::Warning, missing.at, message)
                 .help(format!("add {} to {}", missing.word, missing.owner));
+            name_load(yard, &loads, &mut finding);
+            findings.push(finding);
+        }
+        for ((at, owner, why), (rules, loads)) in self.not_known {
+            let names: Vec<&str> = rules.iter().map(|rule| &**rule).collect();
+            let message = format!("{owner}: {why}, so {} cannot be judged", listed(&names));
+            let mut finding = Finding::new("cannot-tell", crate::finding::Level::Warning, at, message);
             name_load(yard, &loads, &mut finding);
             findings.push(finding);
         }

@@ -136,7 +136,14 @@ impl<'r> Judge<'_, 'r> {
     /// Asks one subject at one end; says whether that settles it.
     fn ask_one(&mut self, rule: &'r Rule, ask: &'r Ask, subject: Subject, end: usize) -> bool {
         let Some(End { load, .. }) = self.ends.get(end) else { return true };
-        let mut read = |slot: usize| value(rule, load, subject, slot);
+        let mut open = Vec::new();
+        let mut read = |slot: usize| match slot_figure(slot) {
+            Some(figure) => figure.of(load, subject).map(|reading| {
+                open.extend(reading.open);
+                reading.value
+            }),
+            None => value(rule, load, subject, slot),
+        };
         let when: Option<Verdict<Lack>> = ask.when.as_ref().map(|when| when.eval(&mut read));
         if when.as_ref().is_some_and(|when| when.truth == Truth::Fails) {
             return false;
@@ -150,6 +157,11 @@ impl<'r> Judge<'_, 'r> {
         }
         let asked = when.as_ref().is_none_or(|when| when.truth == Truth::Holds);
         match verdict.truth {
+            // It holds for the least that is known; what can be more is not known to hold.
+            Truth::Holds if !open.is_empty() => {
+                self.lacks.extend(open.into_iter().map(|lack| (lack, Arc::clone(&rule.id))));
+                false
+            }
             Truth::Holds => {
                 let kept = bound.filter(|_| rule.thin && asked).and_then(|bound| Kept::of(rule, subject, end, &bound));
                 self.kept.extend(kept);

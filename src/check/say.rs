@@ -1,7 +1,7 @@
 //! A rule's words filled in with the numbers of a load.
 
 use crate::expr::{Bound, Value, Verdict};
-use crate::figures::{Lack, Load, Subject, figures};
+use crate::figures::{Each, Lack, Load, Subject, figures};
 use crate::rules::{Piece, Rule, Slot, Template};
 use crate::units::{Kind, System, Unit, show, show_apart, show_in};
 
@@ -74,6 +74,9 @@ impl Speaker<'_> {
 
     fn figure_text(&self, bound: &Bound<'_>) -> String {
         let Some(kind) = bound.figure.dim.kind() else { return plain(bound.value) };
+        if bound.figure.name.is_some_and(|slot| self.is_open(Slot::of(slot))) {
+            return format!("at least {}", show_apart(bound.value, bound.at, kind, self.system));
+        }
         let written = bound.figure.name.and_then(|slot| self.written(Slot::of(slot)));
         match written {
             Some(unit) => self.number(bound.value, Some(kind), Some(unit)),
@@ -88,6 +91,15 @@ impl Speaker<'_> {
             Some(unit) => self.number(bound.at, Some(kind), Some(unit)),
             None => show_apart(bound.at, bound.value, kind, self.system),
         }
+    }
+
+    /// Whether a figure is only the least that is known: of a wheel where left and right are not.
+    fn is_open(&self, slot: Slot) -> bool {
+        let Slot::Figure(at) = slot else { return false };
+        let figure = figures().get(at).filter(|figure| figure.of.contains(&Each::Wheel));
+        let reading = figure.and_then(|figure| figure.of(self.load, self.subject).ok());
+        reading.is_some_and(|reading| reading.open.is_some())
+            && self.load.rig.as_ref().is_ok_and(|rig| rig.sides.is_err())
     }
 
     /// The unit in which a name's entry is written.

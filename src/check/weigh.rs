@@ -77,19 +77,27 @@ fn line(end: &End<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> Fi
     };
     let (at_least, at_most) = limits.0.get(&name).cloned().unwrap_or_default();
     let plus_minus = value.and_then(|_| end.spread(figure, subject));
-    let assumes = assumption(load, subject);
+    let assumes = assumption(load, subject, figure);
     let (of, noun) = (figure.whose(load, subject), figure.noun);
     FigureLine { name, of, noun, value, kind: figure.measures.kind(), plus_minus, at_least, at_most, assumes }
 }
 
-fn assumption(load: &Load<'_>, subject: Subject) -> Option<&'static str> {
+fn assumption(load: &Load<'_>, subject: Subject, figure: &Figure) -> Option<&'static str> {
     use crate::figures::AxleRef;
     if let Subject::Item(at) = subject
         && load.items.get(at).is_some_and(|item| matches!(item.item.kind, crate::model::ItemKind::Bulk(_)))
     {
         return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
     }
+    let sharing_lacks = load.still.as_ref().is_ok_and(|still| still.sharing_lacks.is_some());
+    let plain_sum = matches!(figure.name, "trailer.gross" | "combination.gross");
+    if subject == Subject::Whole && sharing_lacks && !plain_sum {
+        return Some("the suspension is not given: the axles are taken to act at their middle");
+    }
     let rig = load.rig.as_ref().ok()?;
+    if figure.of.contains(&Each::Wheel) && matches!(subject, Subject::Axle(AxleRef::Trailer(_))) && rig.sides.is_err() {
+        return Some("half of the axle: left and right are not known, and the heavier side carries that at the least");
+    }
     match (subject, rig.loads.trailer.sharing) {
         (Subject::Axle(AxleRef::Trailer(_)), Sharing::SharedEquallyNotKnown) => {
             Some("independent axles, shared equally: not known better without spring rates and heights")

@@ -65,6 +65,8 @@ pub struct Reading {
     pub at: Option<Span>,
     /// The unit it was written in.
     pub unit: Option<&'static crate::units::Unit>,
+    /// Why the value can be more than this, where this is only the least that is known.
+    pub open: Option<Lack>,
 }
 
 /// A named figure: something that rules may ask of a load.
@@ -236,7 +238,7 @@ pub(super) fn leaf<T: Worth + Clone>(slot: &Slot<T>, owner: &Owner, word: &'stat
     let value = slot.need(owner, word)?;
     let entry = slot.entry();
     let (at, unit) = (entry.map(|entry| entry.at), entry.and_then(|entry| entry.unit));
-    Ok(Reading { slopes: value.slopes(), value: value.worth(), at, unit })
+    Ok(Reading { slopes: value.slopes(), value: value.worth(), at, unit, open: None })
 }
 
 /// A leaf that is a quantity.
@@ -254,7 +256,7 @@ pub(super) fn number<T: Worth + Quantity>(
 /// A computed value as a reading.
 #[expect(clippy::unnecessary_wraps, reason = "every reader returns a Known, and this ends most of them")]
 pub(super) fn value<T: Worth>(value: T) -> Known<Reading> {
-    Ok(Reading { slopes: value.slopes(), value: value.worth(), at: None, unit: None })
+    Ok(Reading { slopes: value.slopes(), value: value.worth(), at: None, unit: None, open: None })
 }
 
 /// A computed value that is no finite number: nothing is known of it.

@@ -55,10 +55,10 @@ impl Lack {
         }
     }
 
-    /// Whether there is nothing to report: it has been reported where it stands, or no entry would help.
+    /// Whether there is nothing to report: it has been reported where it stands.
     #[must_use]
     pub const fn is_silent(&self) -> bool {
-        matches!(self, Self::Entry(Missing { broken: true, .. }) | Self::NotKnown { .. })
+        matches!(self, Self::Entry(Missing { broken: true, .. }))
     }
 }
 

@@ -32,7 +32,13 @@ pub(super) static FIGURES: &[Figure] = &[
             WEAKEST,
             |load, _| {
                 let part = weakest(load)?.part.noun();
-                Ok(super::Reading { value: Value::Text(part.into()), slopes: [0.0; LANES], at: None, unit: None })
+                Ok(super::Reading {
+                    value: Value::Text(part.into()),
+                    slopes: [0.0; LANES],
+                    at: None,
+                    unit: None,
+                    open: None,
+                })
             },
         )
     },

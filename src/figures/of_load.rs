@@ -2,6 +2,7 @@
 
 use super::figure::{computed, entry, finite, leaf, number, value};
 use super::{Each, Figure, Known, Lack, Load, Measures};
+use crate::model::End;
 use crate::units::{Kind, Length, Mass, Share};
 
 const ALL: &[Each] = &[];
@@ -24,7 +25,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, _| value(load.rig.as_ref().map_err(Clone::clone)?.loads.truck.gross()),
     ),
     computed("combination.gross", "gross", ALL, WEIGHT, "truck and trailer together", SUMS, |load, _| {
-        value(load.rig.as_ref().map_err(Clone::clone)?.loads.gross())
+        value(load.everything()?)
     }),
     computed(
         "truck.ball_load",
@@ -338,6 +339,23 @@ impl<'y> Load<'y> {
     pub(super) fn coupler(&self) -> Known<&'y crate::model::Coupler> {
         let trailer = self.trailer.clone()?;
         trailer.coupler.as_ref().ok_or_else(|| trailer.owner.lacks("coupler").into())
+    }
+
+    /// What truck and trailer weigh together: a sum that asks nothing of bars or levers.
+    fn everything(&self) -> Known<Mass> {
+        let truck = self.truck.clone()?;
+        if truck.owner.lost {
+            return Err(truck.owner.lacks("axle").into());
+        }
+        let mut sum = self.still.as_ref().map_err(Clone::clone)?.loads.gross;
+        for end in [End::Front, End::Rear] {
+            let axle = self.truck_axle(end)?;
+            sum += self.reads.need(&axle.weighed, &axle.owner, "weighed")?;
+        }
+        for cargo in &self.in_truck {
+            sum += self.reads.need(&cargo.weight, &cargo.owner, "weight")?;
+        }
+        Ok(sum)
     }
 
     /// The top of an item above the deck, what it stands on included.

@@ -1,6 +1,6 @@
 //! Places that a rule may point at and that are no figures: the gap of an item, a whole node.
 
-use super::of_subject::tires;
+use super::of_axle::tires;
 use super::{AxleRef, Each, Load, Subject};
 use crate::model::{Gap, Item, ItemKind};
 use crate::text::Span;

@@ -14,6 +14,8 @@ pub struct TrailerState {
     pub aboard: Vec<PointLoad>,
     /// Its loads.
     pub loads: TrailerLoads,
+    /// What is missing to know how several axles share: they are then taken to act at their middle.
+    pub sharing_lacks: Option<Lack>,
 }
 
 /// Truck and trailer coupled.
@@ -45,6 +47,7 @@ impl TrailerState {
                 track: load.reads.given(&axle.track_width, &axle.owner, "track-width")?,
             })
         });
+        let sharing_lacks = trailer.suspension.need(owner, "suspension").err().filter(|_| trailer.axles.len() > 1);
         let suspension = match trailer.suspension.or(Suspension::Equalized, owner, "suspension")? {
             Suspension::Equalized => physics::Suspension::Equalized,
             Suspension::Independent => {
@@ -72,7 +75,7 @@ impl TrailerState {
             .map(|item| item.placed.as_ref().map(physics::Placed::load).map_err(Clone::clone))
             .collect::<Known<Vec<_>>>()?;
         let loads = trailer.loads(&aboard).map_err(|error| Lack::contradiction(load.owner(), error))?;
-        Ok(Self { trailer, aboard, loads })
+        Ok(Self { trailer, aboard, loads, sharing_lacks: sharing_lacks.map(Lack::Entry) })
     }
 }
 

@@ -40,7 +40,11 @@ pub(super) static TIRES: Word = Word {
     props: &[
         value("count", count(16), "How many on the whole axle.").needed(),
         value("rating", rating(), "Marked load of each."),
-        value("load-index", Takes::LoadIndex, "Load index, or both for single and dual fitment: \"121/118\"."),
+        value(
+            "load-index",
+            Takes::LoadIndex,
+            "Load index, or both for single and dual fitment: \"121/118\". A lone one is for the fitment they are in.",
+        ),
         value("dual", Takes::Flag, "Whether they are fitted in pairs."),
         value("pressure", of(Kind::Pressure, 10_000.0, 1.5e6), "Inflation, cold."),
         value("max-pressure", of(Kind::Pressure, 10_000.0, 1.5e6), "Inflation at which the marked load holds."),
