@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::figure::{computed, entry, number, value};
 use super::of_part::gone;
 use super::{AxleRef, Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
-use crate::model::{LoadIndex, TireKind, Tires};
+use crate::model::{LoadIndex, Missing, TireKind, Tires};
 use crate::physics::{self, AtPressure, LoadIndexes, Sharing, TireCapacity, TireRating, WheelTires};
 use crate::units::{Kind, Mass, Speed};
 
@@ -188,6 +188,10 @@ pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {
 fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
     let owner = &tires.owner;
     let count = tires.count.need(owner, "count")?;
+    if !count.is_multiple_of(2) {
+        // Reported where it is written: so many tires cannot stand half on each side.
+        return Err(Missing { broken: true, ..owner.lacks("count") }.into());
+    }
     let rating = match load.outlines.given(&tires.rating, owner, "rating")? {
         Some(each) => TireRating::Each(each),
         None if tires.load_index.is_absent() => return Err(owner.lacks("rating").into()),
