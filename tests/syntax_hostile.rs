@@ -284,6 +284,8 @@ fn limits_hold_exactly() {
     assert_eq!(rules(&format!("a{}", " /-1".repeat(MAX_SLASHDASHES + 1))), ["too-deep"]);
     assert_eq!(rules(&" ".repeat(MAX_BYTES)), [""; 0]);
     assert_eq!(rules(&"é".repeat(MAX_BYTES / 2 + 1)), ["too-large"]);
+    let large = parse(FileId(0), &"é".repeat(MAX_BYTES));
+    assert_eq!(large.findings[0].message, "the file has more than 65,536 bytes, so it is not read");
 }
 
 #[test]

@@ -164,7 +164,7 @@ fn a_semicolon_may_end_what_is_switched_off() {
 }
 
 /// Text, the marked part, and what the help says.
-const SLIPS: [(&str, &str, &str); 41] = [
+const SLIPS: [(&str, &str, &str); 44] = [
     ("a true", "true", "write #true"),
     ("a k=false", "false", "write #false"),
     ("a null", "null", "write #null"),
@@ -184,7 +184,7 @@ const SLIPS: [(&str, &str, &str); 41] = [
     ("a -.5", "-.5", "write -0.5"),
     ("a 5.", "5.", "write 5"),
     ("a 3/8", "3/8", "write 0.5 for a half, 0.375 for three eighths"),
-    ("a 16'", "16'", "write (ft)16 or (in)16, or feet and inches as text, as \"16 ft 4 in\""),
+    ("a 16'", "16'", "write (ft)16"),
     ("a 4\"", "\"", "write the unit before the number, as (in)4, or feet and inches as text, as \"16 ft 4 in\""),
     ("a = (lb)1", "=", "write a (lb)1"),
     ("a=1", "=", "write a 1"),
@@ -203,6 +203,9 @@ const SLIPS: [(&str, &str, &str); 41] = [
         "weight:",
         "write weight 4200, with its unit before the number, as (lb)4200, unless it is a count",
     ),
+    ("a length=5'", "5'", "write (ft)5"),
+    ("a length=5'6", "5'6", "write \"5 ft 6 in\""),
+    ("a speed=80kph", "80kph", "write (kmh)80"),
     ("gvwr: 11000 lb", "gvwr:", "write gvwr (lb)11000"),
     ("gvwr: 11,000 lbs", "gvwr:", "write gvwr (lb)11000"),
     ("wheelbase: (in)58", "wheelbase:", "write wheelbase (in)58"),

@@ -192,7 +192,13 @@ impl<'a> Slips<'a> {
         } else if word.contains(',') && plain(&word.replace(',', "")) {
             Some(("numbers are written without commas", format!("write {}", word.replace(',', ""))))
         } else if !unit.is_empty() && plain(number) && unit.starts_with(['\'', '"', '’', '″', '′']) {
-            let help = format!("write (ft){number} or (in){number}, or feet and inches as text, as \"16 ft 4 in\"");
+            let help = match (crate::units::meant(unit), crate::units::as_feet_and_inches(word)) {
+                (Some(unit), _) => format!("write ({}){number}", unit.symbol),
+                (None, Some(text)) => format!("write \"{text}\""),
+                (None, None) => {
+                    format!("write (ft){number} or (in){number}, or feet and inches as text, as \"16 ft 4 in\"")
+                }
+            };
             Some(("marks for feet and inches are not read", help))
         } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") && annotated {
             Some(("the unit stands before the number only", format!("write {number}")))
