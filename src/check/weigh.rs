@@ -85,8 +85,13 @@ fn line(end: &End<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> Fi
 fn assumption(load: &Load<'_>, subject: Subject, figure: &Figure) -> Option<&'static str> {
     use crate::figures::AxleRef;
     if let Subject::Item(at) = subject
-        && load.items.get(at).is_some_and(|item| matches!(item.item.kind, crate::model::ItemKind::Bulk(_)))
+        && let Some(crate::model::ItemKind::Bulk(bulk)) = load.items.get(at).map(|item| &item.item.kind)
     {
+        if bulk.moisture.is_absent() {
+            return Some(
+                "dry or wet is not given: the heaviest that the material can be; bounds are kept at the lightest too",
+            );
+        }
         return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
     }
     let sharing_lacks = load.still.as_ref().is_ok_and(|still| still.sharing_lacks.is_some());

@@ -6,11 +6,11 @@ use super::load::{Heap, OnDeck};
 use super::reads::Reads;
 use super::{Known, Lack};
 use crate::model::{
-    Attachment, Bulk, Cargo, Facing, Gap, Item, ItemKind, Machine, MachineAboard, Missing, Moisture, Outline, Owner,
-    Ref, Slot, Trailer, Yard,
+    Attachment, Bulk, Cargo, Facing, Gap, Item, ItemKind, Machine, MachineAboard, Material, Missing, Moisture, Outline,
+    Owner, Ref, Slot, Trailer, Yard,
 };
 use crate::physics::{self, MachineWeight, Placed};
-use crate::units::Length;
+use crate::units::{self, Length};
 
 /// The two sides of something across the deck, left of the centre line positive.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,6 +51,7 @@ impl<'y> Placing<'y, '_> {
             width: outlined.width(),
             height: outlined.height(),
             footing: outlined.footing(),
+            stands: outlined.stands(),
             left: self.outlines.or(&item.left, Length::ZERO, &item.owner, "left"),
             rests_on: rests_on.into_iter().map(|rest| rest.at).collect(),
         }
@@ -118,6 +119,7 @@ impl<'y> Aboard<'y, '_> {
 
     fn machine_body(&self, aboard: &'y MachineAboard) -> Known<physics::Item> {
         let machine = self.machine(aboard)?;
+        let body_outline = outline(self.reads, machine.outline.as_ref(), &machine.owner)?;
         let body = physics::Machine {
             weight: machine_weight(self.reads, machine)?,
             left: self.reads.or(&machine.cg_left, Length::ZERO, &machine.owner, "cg-left")?,
@@ -127,11 +129,16 @@ impl<'y> Aboard<'y, '_> {
                 .map(|named| known(named, &self.yard.attachments, &machine.owner, "weighed-with"))
                 .map(|attachment| attachment_body(self.reads, attachment?, machine))
                 .collect::<Known<_>>()?,
-            outline: outline(self.reads, machine.outline.as_ref(), &machine.owner)?,
+            outline: body_outline,
         };
         let fitted = self
             .attachments(aboard)
-            .map(|one| attachment_body(self.reads, one?, machine))
+            .map(|one| {
+                let attachment = one?;
+                let body = attachment_body(self.reads, attachment, machine)?;
+                reaches(attachment, &body, body_outline)?;
+                Ok(body)
+            })
             .collect::<Known<Vec<_>>>()?;
         body.with(&fitted).map_err(|error| Lack::contradiction(&machine.owner, error))
     }
@@ -139,21 +146,70 @@ impl<'y> Aboard<'y, '_> {
     fn bulk_body(&self, bulk: &Bulk) -> Known<physics::Item> {
         let owner = &self.item.owner;
         let material = known(&bulk.material, &self.yard.materials, owner, "material")?;
-        let moisture = bulk.moisture.or(Moisture::Dry, owner, "moisture")?;
-        let word = match moisture {
-            Moisture::Dry => "density \"dry\"",
-            Moisture::Wet => "density \"wet\"",
-        };
-        let state = material.densities.iter().find(|density| density.moisture.value() == Some(moisture));
-        let density = state.ok_or_else(|| material.owner.lacks(word))?;
-        let density = match self.heap {
-            Heap::Heaviest => self.reads.need(&density.high, &density.owner, "high")?,
-            Heap::Lightest => self.reads.need(&density.low, &density.owner, "low")?,
-        };
+        let density = self.density(bulk, material)?;
         let weight = density * self.reads.need(&bulk.volume, owner, "volume")?;
-        let length = bulk.length.or(self.deck()?.length, owner, "length")?;
+        let length = match self.reads.given(&bulk.length, owner, "length")? {
+            Some(length) => length,
+            None => self.rest_of_deck()?,
+        };
         let body = physics::Cargo { weight, length, cg_from_front: None, cg_left: None };
         body.item().map_err(|error| Lack::contradiction(owner, error))
+    }
+
+    /// How heavy loose material is at this end of its range. Where the sheet does not say whether it is dry or wet, the
+    /// range is that of both.
+    fn density(&self, bulk: &Bulk, material: &Material) -> Known<units::Density> {
+        let owner = &self.item.owner;
+        let said = match bulk.moisture {
+            Slot::Absent if !owner.lost => None,
+            ref slot => Some(slot.need(owner, "moisture")?),
+        };
+        let states = || {
+            let meant = |state: &&crate::model::Density| said.is_none() || state.moisture.value() == said;
+            material.densities.iter().filter(meant)
+        };
+        let mut end: Option<(units::Density, &Slot<units::Density>, &Owner, &'static str)> = None;
+        for state in states() {
+            let (slot, word) = match self.heap {
+                Heap::Heaviest => (&state.high, "high"),
+                Heap::Lightest => (&state.low, "low"),
+            };
+            let value = slot.need(&state.owner, word)?;
+            let further = match (end, self.heap) {
+                (None, _) => true,
+                (Some((so_far, ..)), Heap::Heaviest) => value > so_far,
+                (Some((so_far, ..)), Heap::Lightest) => value < so_far,
+            };
+            if further {
+                end = Some((value, slot, &state.owner, word));
+            }
+        }
+        let lacking = match said {
+            None => "density",
+            Some(Moisture::Dry) => "density \"dry\"",
+            Some(Moisture::Wet) => "density \"wet\"",
+        };
+        let (_, slot, state, word) = end.ok_or_else(|| material.owner.lacks(lacking))?;
+        self.reads.need(slot, state, word)
+    }
+
+    /// What is left of the deck from where loose material begins.
+    fn rest_of_deck(&self) -> Known<Length> {
+        let deck = self.deck()?.length;
+        let owner = &self.item.owner;
+        let rest = match &self.item.gap {
+            Gap::Front(gap) => deck - self.reads.read(gap, owner, "front-gap"),
+            Gap::Rear(gap) => deck - self.reads.read(gap, owner, "rear-gap"),
+            Gap::Fills | Gap::Broken => deck,
+        };
+        if rest <= Length::ZERO {
+            return Err(Lack::Contradiction {
+                at: owner.at,
+                owner: Arc::clone(&owner.path),
+                why: "its gap is as long as the deck, so nothing is left for it".into(),
+            });
+        }
+        Ok(rest)
     }
 
     /// A machine's own measure and the largest that its attachments say: one that says none keeps within the machine.
@@ -186,9 +242,13 @@ impl<'y> Aboard<'y, '_> {
         match &self.item.kind {
             ItemKind::Machine(machine) => self.over_outlines(machine, "outline height", |outline| &outline.height),
             ItemKind::Cargo(cargo) => self.reads.need(&cargo.height, &self.item.owner, "height"),
-            // A heap's height is worked out with its shape; level with the walls until then.
-            ItemKind::Bulk(_) => Ok(Length::ZERO),
+            ItemKind::Bulk(_) => Err(self.not_known("how high loose material lies is not known")),
         }
+    }
+
+    fn not_known(&self, why: &str) -> Lack {
+        let owner = &self.item.owner;
+        Lack::NotKnown { at: owner.at, owner: Arc::clone(&owner.path), why: why.into() }
     }
 
     fn footing(&self) -> Known<Length> {
@@ -211,6 +271,19 @@ impl<'y> Aboard<'y, '_> {
             ItemKind::Cargo(_) => self.width(),
             ItemKind::Bulk(_) => self.deck_width(),
         }
+    }
+
+    /// The arms of the ends of what a machine stands on.
+    fn stands(&self) -> Known<(Length, Length)> {
+        let ItemKind::Machine(aboard) = &self.item.kind else {
+            return Err(Missing { broken: true, ..self.item.owner.lacks("machine") }.into());
+        };
+        let machine = self.machine(aboard)?;
+        let end = match &machine.tracks {
+            Some(tracks) => self.reads.need(&tracks.contact_length, &tracks.owner, "contact-length")?,
+            None => self.reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?,
+        };
+        Ok((Length::ZERO, end))
     }
 
     fn deck_width(&self) -> Known<Length> {
@@ -271,6 +344,13 @@ fn attachment_body(reads: &Reads, attachment: &Attachment, machine: &Machine) ->
         left: Length::ZERO,
         extent,
     })
+}
+
+/// An attachment whose centre of gravity lies ahead of its machine or behind it reaches out there: how far must be said.
+fn reaches(attachment: &Attachment, body: &physics::Attachment, machine: physics::Outline) -> Known<()> {
+    let ahead = (body.arm > machine.front && body.extent.front.is_none()).then_some("outline front");
+    let behind = (body.arm < machine.rear && body.extent.rear.is_none()).then_some("outline rear");
+    ahead.or(behind).map_or(Ok(()), |word| Err(attachment.owner.lacks(word).into()))
 }
 
 fn cargo_body(reads: &Reads, cargo: &Cargo, owner: &Owner) -> Known<physics::Item> {

@@ -79,6 +79,8 @@ pub struct OnDeck<'y> {
     pub height: Known<Length>,
     /// Width over what it stands on: wheel centres, tracks or its base.
     pub footing: Known<Length>,
+    /// The arms of the two ends of what a machine stands on: its axles, or the ends of its tracks.
+    pub stands: Known<(Length, Length)>,
     /// Where it stands across the deck.
     pub left: Known<Length>,
     /// The entries on which its weight and place rest; only in a load that notes them.
@@ -284,6 +286,20 @@ impl<'y> Load<'y> {
     #[must_use]
     pub fn owner(&self) -> &'y Owner {
         self.leg.map_or(&self.sheet.owner, |leg| &leg.owner)
+    }
+
+    /// Whether an item stands on another, directly or on what stands on it.
+    pub(super) fn stands_on(&self, upper: usize, lower: usize) -> bool {
+        let mut under = self.items.get(upper).and_then(|one| one.under);
+        // As many steps as there are items: a ring of items standing on one another ends there.
+        for _ in 0..self.items.len() {
+            let Some(at) = under else { return false };
+            if at == lower {
+                return true;
+            }
+            under = self.items.get(at).and_then(|one| one.under);
+        }
+        false
     }
 
     /// Whether all that is aboard could be read: a lost line may have been an item.

@@ -62,6 +62,23 @@ pub(super) static FIGURES: &[Figure] = &[
             Ok(Reading { open, ..value(side / (f64::from(count) / 2.0))? })
         },
     ),
+    Figure {
+        name: "axle.lighter_side",
+        noun: "lighter side",
+        of: AXLE,
+        measures: WEIGHT,
+        doc: "the axle's lighter side",
+        source: SHARING,
+        weighed: false,
+        read: |load, subject| {
+            let axle = axle_of(subject, load)?;
+            let whole = axle_load(load, axle)?;
+            let AxleRef::Trailer(at) = axle else { return value(whole / 2.0) };
+            let sides = load.rig.as_ref().map_err(Clone::clone)?.sides.as_ref().map_err(Clone::clone)?;
+            let side = sides.get(at).ok_or_else(|| gone(load, "axle"))?;
+            Ok(Reading { open: shared_for_want(load, axle), ..value(side.left.min(side.right))? })
+        },
+    },
     computed("wheel.load", "heavier side", WHEEL, WEIGHT, "the axle's heavier side", SHARING, |load, subject| {
         let (side, open) = side_load(load, axle_of(subject, load)?)?;
         Ok(Reading { open, ..value(side)? })

@@ -1,5 +1,7 @@
 //! Figures of an item on the deck.
 
+use std::sync::Arc;
+
 use super::figure::{computed, entry, value};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Reading, Subject};
@@ -105,6 +107,35 @@ pub(super) static FIGURES: &[Figure] = &[
         },
     ),
     entry(
+        "item.footing_end_overhang",
+        "footing beyond the ends",
+        ITEM,
+        LENGTH,
+        "what it stands on beyond the deck's front or rear edge on the worse end; negative inside",
+        |load, subject| {
+            let (placed, deck) = (placed(load, subject)?, deck(load)?);
+            let item = item(load, subject)?;
+            let (one, other) = match &item.item.kind {
+                ItemKind::Machine(_) => item.stands.clone()?,
+                ItemKind::Cargo(_) | ItemKind::Bulk(_) => (placed.item.outline.front, placed.item.outline.rear),
+            };
+            let (one, other) = (placed.station(one), placed.station(other));
+            value((deck.from - one.min(other)).max(one.max(other) - deck.rear()))
+        },
+    ),
+    entry(
+        "item.cg_side_overhang",
+        "centre of gravity beyond the side",
+        ITEM,
+        LENGTH,
+        "its centre of gravity beyond the deck's side; negative inside",
+        |load, subject| {
+            let deck = load.deck()?;
+            let half = load.outlines.need(&deck.width, &deck.owner, "width")? / 2.0;
+            value(placed(load, subject)?.load().left.abs() - half)
+        },
+    ),
+    entry(
         "item.rear_overhang",
         "rear overhang",
         ITEM,
@@ -120,7 +151,19 @@ pub(super) static FIGURES: &[Figure] = &[
         "along the deck with an item before it; zero where they are clear",
         |load, subject| {
             let Subject::Item(at) = subject else { return Err(gone(load, "item")) };
-            value(overlap(load, at)?)
+            value(overlap(load, at)?.map_or(Length::ZERO, |(most, _)| most))
+        },
+    ),
+    entry(
+        "item.overlapped",
+        "item shared with",
+        ITEM,
+        Measures::Text,
+        "the item before it with which it shares most",
+        |load, subject| {
+            let Subject::Item(at) = subject else { return Err(gone(load, "item")) };
+            let other = overlap(load, at)?.and_then(|(_, other)| load.items.get(other));
+            value(other.map_or_else(|| "".into(), |other| Arc::clone(&other.label)))
         },
     ),
 ];
@@ -138,23 +181,23 @@ fn deck(load: &Load<'_>) -> Known<physics::Deck> {
     })
 }
 
-/// How far an item reaches into one that was named before it, along the deck. Items that pass each other side by side,
-/// and those that stand on one another, do not overlap.
-fn overlap(load: &Load<'_>, at: usize) -> Known<Length> {
+/// How far an item reaches along the deck into one that was named before it, and into which. Items that pass each other
+/// side by side, and those that stand on one another, do not overlap.
+fn overlap(load: &Load<'_>, at: usize) -> Known<Option<(Length, usize)>> {
     let this = load.items.get(at).ok_or_else(|| gone(load, "item"))?;
-    let mut most = Length::ZERO;
+    let mut most: Option<(Length, usize)> = None;
     for (other_at, other) in load.items.iter().enumerate().take(at) {
-        if this.under == Some(other_at) || other.under == Some(at) {
+        if load.stands_on(at, other_at) || load.stands_on(other_at, at) {
             continue;
         }
         let (a, b) = (placed(load, Subject::Item(at))?, placed(load, Subject::Item(other_at))?);
         let along = a.rear().min(b.rear()) - a.front().max(b.front());
-        if along <= most {
+        if along <= most.map_or(Length::ZERO, |(most, _)| most) {
             continue;
         }
         let (a, b) = (this.sides()?, other.sides()?);
         if a.left > b.right && b.left > a.right {
-            most = along;
+            most = Some((along, other_at));
         }
     }
     Ok(most)

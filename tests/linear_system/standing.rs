@@ -99,9 +99,17 @@ pub(crate) struct Tool {
 }
 
 pub(crate) fn tool() -> impl Strategy<Value = Tool> {
-    let reach = (option::of(length(1.2, 3.4)), option::of(length(-2.5, -1.0)));
-    (mass(30.0, 200.0), length(-1.5, 2.5), option::of(length(-1.5, 2.5)), reach)
-        .prop_map(|(weight, arm, arm_on_first, (front, rear))| Tool { weight, arm, arm_on_first, front, rear })
+    let reach = (length(1.2, 3.4), any::<bool>(), length(-2.5, -1.0), any::<bool>());
+    (mass(30.0, 200.0), length(-1.5, 2.5), option::of(length(-1.5, 2.5)), reach).prop_map(
+        |(weight, arm, arm_on_first, (front, says_front, rear, says_rear))| {
+            let arms = || arm_on_first.iter().chain([&arm]).map(|arm| arm.si);
+            // Where it hangs out of some machine that a unit can be (the shortest: 1.5 m ahead, 0.2 m behind), its end is
+            // given: without it the place would not be known.
+            let front = (says_front || arms().any(|arm| arm > 1.49)).then_some(front);
+            let rear = (says_rear || arms().any(|arm| arm < -0.19)).then_some(rear);
+            Tool { weight, arm, arm_on_first, front, rear }
+        },
+    )
 }
 
 impl Tool {

@@ -18,7 +18,7 @@ const THINGS: [&str; 10] =
     ["machine", "cargo", "bulk", "aboard-truck", "fit", "weighed-with", "walls", "rear-doors", "tie", "describe"];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 14] = [
+const FIXED: [&str; 16] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -31,6 +31,9 @@ const FIXED: [&str; 14] = [
     "tires kind",     // no passenger tires
     "tires speed",    // 65 mph where they are ST tires
     "coupler tongue", // a coupler without a mark of its own for the tongue is bounded by its one rating
+    // Loose material takes what its gap leaves of the deck, and fills it without one.
+    "bulk length",
+    "bulk front-gap",
     // An attachment that gives no measure keeps within its machine.
     "attachment outline",
     "outline width",

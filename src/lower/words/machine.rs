@@ -138,7 +138,7 @@ static OUTLINE: Word = Word {
 
 static ATTACHED_OUTLINE: Word = Word {
     name: "outline",
-    doc: "The extremities, as far as they reach beyond the machine's.",
+    doc: "The extremities beyond the machine's. An end that is not given keeps within the machine if the arm lies within it.",
     props: &[FRONT, REAR, WIDTH, TOP],
     ..WORD
 };

@@ -218,10 +218,14 @@ static BULK: Word = Word {
         value("volume", of(Kind::Volume, 0.001, 200.0), "How much.").needed(),
         value("covered", Takes::Flag, "Whether it is covered."),
         value("heaped", Takes::Flag, "Whether it is heaped."),
-        value("moisture", Takes::choice::<Moisture>(), "Dry or wet."),
+        value("moisture", Takes::choice::<Moisture>(), "Dry or wet; it may be either where it is not given."),
         FRONT_GAP,
         REAR_GAP,
-        value("length", length(0.05, 30.0), "Its length along the deck."),
+        value(
+            "length",
+            length(0.05, 30.0),
+            "Its length along the deck; what a gap leaves of the deck where it is not given.",
+        ),
     ],
     children: &[maybe(&DESCRIBE)],
     ..WORD
