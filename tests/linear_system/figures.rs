@@ -15,8 +15,8 @@ use crate::oracle::{System, second_formulation, spring_rows};
 use crate::rig_samples::Rig;
 use crate::sheets::{Job, job};
 
-/// Figures whose values rest on nothing but the widths and heights on the deck; these sheets give none.
-const NOT_HERE: [&str; 2] = ["load.width", "load.height"];
+/// Figures whose values rest on entries that these sheets do not give: widths and heights on the deck, ratings.
+const NOT_HERE: [&str; 3] = ["load.width", "load.height", "hitch.chain_rating"];
 
 /// The figures of a job's one load, and what reading it found.
 fn read(text: &str) -> (LoadFigures, Vec<Finding>) {
