@@ -130,7 +130,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let deck = load.deck()?;
             let deck_height = load.outlines.need(&deck.height, &deck.owner, "height")?;
             let mut top = match &load.trailer.clone()?.walls {
-                Some(walls) => load.outlines.or(&walls.height, Length::ZERO, &walls.owner, "height")?,
+                Some(walls) => load.outlines.need(&walls.height, &walls.owner, "height")?,
                 None => Length::ZERO,
             };
             for at in 0..load.items.len() {
