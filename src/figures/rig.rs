@@ -120,14 +120,17 @@ impl RigState {
     }
 }
 
-/// The sides of the trailer's axles. A fifth wheel takes part of the turning moment, so nothing is claimed for one.
+/// The sides of the trailer's axles. A fifth wheel takes part of the turning moment, so behind one they are only known of a load in the
+/// middle.
 fn sides(load: &Load<'_>, still: &TrailerState, loads: &TrailerLoads, kind: HitchKind) -> Known<Vec<SideLoads>> {
     let centred = still.aboard.iter().all(|one| one.left.si().abs() <= 0.0);
     if kind == HitchKind::FifthWheel && !centred {
         return Err(Lack::NotKnown {
             at: load.owner().at,
             owner: load.owner().path.clone(),
-            why: "a fifth wheel takes part of the turning moment, so left and right are not known".into(),
+            why:
+                "a fifth wheel takes part of the turning moment of a load off the middle: left and right are not known"
+                    .into(),
         });
     }
     let sides = still.trailer.sides(loads, &still.aboard).map_err(|error| Lack::contradiction(load.owner(), error))?;

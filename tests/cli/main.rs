@@ -1,5 +1,6 @@
 //! The program as a user runs it: paths and options in, text and exit status out.
 
+mod assumes;
 mod catalogue;
 mod company;
 mod demo;
