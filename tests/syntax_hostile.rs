@@ -163,6 +163,12 @@ proptest! {
     }
 }
 
+/// A header that is switched off and broken: what follows on its line takes the block over.
+#[test]
+fn a_block_behind_a_broken_header_lies_in_the_node_that_takes_it() {
+    with_stack(|| run("a {\n    /- tie \"chain\" from=#true\"left\" to=\"right\" { note \"x\" }\n}\n"));
+}
+
 #[test]
 fn the_sheet_itself_is_clean() {
     let parsed = run(SHEET);

@@ -50,7 +50,10 @@ impl Reader<'_> {
         let mut lost = Vec::new();
         if let Some(inner) = node.children() {
             let block = self.outline.live_block(head_end);
-            end = block.and_then(|block| block.close).map_or(end, |close| close + 1).max(end);
+            // Where the scan takes a block for switched off and the parser does not, the parser's own span has to do.
+            let whole =
+                self.text.get(start..start + node.span().len()).map_or(end, |text| start + text.trim_end().len());
+            end = block.and_then(|block| block.close).map_or(whole, |close| close + 1).max(end);
             let (nodes, broken) = self.nodes(inner, base);
             children = Some(nodes);
             lost = broken;
