@@ -299,7 +299,8 @@ fn finished(fault: Fault<'_>, load: &Load<'_>, ends: &[End<'_>], system: System,
         let new: Vec<Label> = matters.filter(|label| finding.labels.iter().all(|own| own.span != label.span)).collect();
         finding.labels.splice(first.min(finding.labels.len())..first.min(finding.labels.len()), new);
     }
-    finding.labels.retain(|label| label.span != finding.primary.span);
+    // The node around the entry at fault shows nothing that the entry does not.
+    finding.labels.retain(|label| !label.span.holds(finding.primary.span));
     finding.labels.truncate(MOST_LABELS);
     finding.waived = waived;
     finding

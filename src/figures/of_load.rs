@@ -111,12 +111,14 @@ pub(super) static FIGURES: &[Figure] = &[
         "outlines across the deck",
         |load, _| {
             let trailer = load.trailer.clone()?;
-            let mut half = load.outlines.need(&trailer.width, &trailer.owner, "width")? / 2.0;
+            let half = load.outlines.need(&trailer.width, &trailer.owner, "width")? / 2.0;
+            let (mut left, mut right) = (half, -half);
             for item in &load.items {
                 let sides = item.sides()?;
-                half = half.max(sides.left.abs()).max(sides.right.abs());
+                left = left.max(sides.left);
+                right = right.min(sides.right);
             }
-            value(half * 2.0)
+            value(left - right)
         },
     ),
     computed(

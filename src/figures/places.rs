@@ -50,7 +50,8 @@ pub(super) static PLACES: &[Place] = &[
         name: "item.left",
         label: "where it stands across the deck",
         of: ON_DECK,
-        spans: |load, subject| the_item(load, subject).map(left_of).into_iter().collect(),
+        // Where it stands in the middle there is nothing to point at: the rule's next point takes its place.
+        spans: |load, subject| the_item(load, subject).and_then(|item| item.left.at()).into_iter().collect(),
     },
     Place {
         name: "item.left",

@@ -4,6 +4,7 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use crate::finding::{Finding, Level};
+use crate::lower::nearest;
 use crate::model::Entry;
 use crate::rules::{RuleSet, read_rules};
 use crate::syntax::Document;
@@ -45,6 +46,17 @@ pub(super) fn company_rules(
             idle.push(Finding::new("not-possible", Level::Error, named.at, message));
             continue;
         };
+        if !folder.is_dir() {
+            // Every rule that the company thought it had would go unasked, so no check of this yard may pass.
+            let folders = files.iter().filter_map(|one| one.path.parent()?.strip_prefix(root).ok()?.to_str());
+            let message = format!("there is no folder \"{}\" in the yard", named.value);
+            let finding = Finding::new("not-possible", Level::Error, named.at, message);
+            idle.push(match nearest(&named.value, folders) {
+                Some(near) => finding.help(format!("rules stand in \"{near}\"")),
+                None => finding,
+            });
+            continue;
+        }
         if !files.iter().any(|one| one.path.starts_with(&folder)) {
             let message = format!("no rule stands in \"{}\", so this does nothing", named.value);
             idle.push(Finding::new("setting-idle", Level::Warning, named.at, message));

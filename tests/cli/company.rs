@@ -60,11 +60,13 @@ fn where_rules_may_come_from() {
         ("/rules", &["not-possible", "never-used"]),
         ("rules/../../out", &["not-possible", "never-used"]),
         ("", &["not-possible", "never-used"]),
-        ("nothing", &["setting-idle", "never-used"]),
-        ("rule", &["setting-idle", "never-used"]),
+        ("nothing", &["not-possible", "never-used"]),
+        ("rule", &["not-possible", "never-used"]),
+        ("empty", &["setting-idle", "never-used"]),
     ] {
         let yard = with_rule(&SOUND.replace("1500", "1000"));
         yard.put("yard.kdl", format!("yard \"y\" {{ rules-from \"{named}\"; }}\n"));
+        yard.put("empty/notes.txt", "no rule\n");
         let mut said = yard.rules(&[]);
         let mut wanted: Vec<String> = found.iter().map(|&id| id.to_owned()).collect();
         said.sort();
