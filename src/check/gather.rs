@@ -144,7 +144,7 @@ impl Wants {
         }
         for (which, lack) in self.not_computed {
             let Some((sheet, at)) = place(yard, which) else { continue };
-            let message = format!("this load cannot be computed: {lack} could not be read");
+            let message = format!("this load cannot be checked in full: {lack} could not be read");
             let mut finding = Finding::new("cannot-tell", crate::finding::Level::Warning, at, message);
             finding.labels.push(Label { span: lack.at(), text: "broken here".to_owned() });
             finding.sheet = Some(Arc::clone(&sheet.name.value));
