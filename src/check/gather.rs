@@ -8,7 +8,7 @@ use crate::figures::Lack;
 use crate::finding::{Finding, Label, LoadFigures};
 use crate::model::{LoadRef, Missing, Sheet, Yard};
 use crate::rules::RuleSet;
-use crate::text::{FileId, Span};
+use crate::text::{FileId, Span, all_of};
 
 /// Words under which a sheet gives a rating: where one is missing, `rating-missing` says so instead of `cannot-tell`.
 const RATINGS: [&str; 8] =
@@ -123,7 +123,7 @@ impl Wants {
             let id = if rating { "rating-missing" } else { "cannot-tell" };
             let names: Vec<&str> = rules.iter().map(|rule| &**rule).collect();
             let message =
-                format!("{} gives no {}, so {} cannot be judged", missing.owner, missing.word, listed(&names));
+                format!("{} gives no {}, so {} cannot be judged", missing.owner, missing.word, all_of(&names));
             let mut finding = Finding::new(id, crate::finding::Level::Warning, missing.at, message)
                 .help(format!("add {} to {}", missing.word, missing.owner));
             name_load(yard, &loads, &mut finding);
@@ -131,7 +131,7 @@ impl Wants {
         }
         for ((at, owner, why), (rules, loads)) in self.not_known {
             let names: Vec<&str> = rules.iter().map(|rule| &**rule).collect();
-            let message = format!("{owner}: {why}, so {} cannot be judged", listed(&names));
+            let message = format!("{owner}: {why}, so {} cannot be judged", all_of(&names));
             let mut finding = Finding::new("cannot-tell", crate::finding::Level::Warning, at, message);
             name_load(yard, &loads, &mut finding);
             findings.push(finding);
@@ -169,14 +169,5 @@ fn name_load(yard: &Yard, loads: &BTreeSet<LoadRef>, finding: &mut Finding) {
     finding.sheet = Some(Arc::clone(&sheet.name.value));
     if let (1, Some(leg)) = (loads.len(), loads.first().and_then(|load| load.leg)) {
         finding.leg = sheet.legs.get(leg).map(|leg| Arc::clone(&leg.name.value));
-    }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-fn listed(words: &[&str]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }

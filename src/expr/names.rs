@@ -35,24 +35,14 @@ pub trait Names {
     fn known(&self) -> Vec<String>;
 }
 
-/// A longer name is not compared with the known ones: it is no slip of the pen.
-const LONGEST_SLIP: usize = 64;
-
 /// The known name that was most likely meant: one that ends with the given name (`tongue_share` for
-/// `trailer.tongue_share`), or else begins with it, in whole words; or else the one at the least edit distance, if that
-/// is at most a third of the letters.
+/// `trailer.tongue_share`), or else begins with it, in whole words; or else the nearest as written.
 pub(super) fn nearest(name: &str, mut known: Vec<String>) -> Option<String> {
-    if name.len() > LONGEST_SLIP {
-        return None;
-    }
     known.sort();
     let ends = |one: &&String| one.strip_suffix(name).is_some_and(|before| before.ends_with('.'));
     let begins = |one: &&String| one.strip_prefix(name).is_some_and(|after| after.starts_with(['.', '_']));
     if let Some(whole) = known.iter().find(ends).or_else(|| known.iter().find(begins)) {
         return Some(whole.clone());
     }
-    let limit = (name.chars().count() / 3).max(1);
-    let distances = known.into_iter().map(|one| (strsim::damerau_levenshtein(name, &one), one));
-    let near = distances.filter(|(distance, _)| *distance <= limit).min();
-    near.map(|(_, one)| one)
+    crate::text::nearest(name, known.iter().map(String::as_str)).map(str::to_owned)
 }

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use super::first::First;
 use super::instead::own_entry;
 use super::missing::missing;
-use super::near::nearest;
 use super::number::ReadError;
 use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
@@ -15,7 +14,7 @@ use super::write::{annotation, number};
 use crate::finding::{Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
-use crate::text::{Span, is_hidden};
+use crate::text::{Span, is_hidden, nearest};
 use crate::units::{Kind, meant};
 
 /// Checks a node and everything in it.
@@ -308,7 +307,7 @@ impl<'t> Pass<'_, 't> {
             return;
         }
         if self.findings.len() > HELPED {
-            let message = format!("{} is not known here", super::near::quoted(written));
+            let message = format!("{} is not known here", crate::text::quoted(written));
             self.findings.push(Finding::new("unknown-word", Level::Error, span, message));
             return;
         }
@@ -351,7 +350,7 @@ enum Which {
 /// What a word takes on its line, when that is not too much to list.
 fn props(word: &Word) -> Option<String> {
     let names: Vec<&str> = word.props.iter().map(|prop| prop.name).collect();
-    (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", super::near::either(&names)))
+    (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", crate::text::either(&names)))
 }
 
 /// The unit that stands as a word after a number without one.

@@ -210,10 +210,10 @@ impl FileDefs {
             let (finding, meant) = match unknown_top(node) {
                 Some((finding, meant)) if meant.is_some() || self.ours => (finding, meant),
                 _ if self.ours => {
-                    let message = format!("{} is no word of a load sheet", super::near::quoted(&node.name.text));
+                    let message = format!("{} is no word of a load sheet", crate::text::quoted(&node.name.text));
                     let finding = Finding::new("unknown-word", Level::Error, node.name.span, message);
                     let words: Vec<&str> = WORDS.iter().map(|word| word.name).collect();
-                    (finding.help(format!("write {}", super::near::either(&words))), None)
+                    (finding.help(format!("write {}", crate::text::either(&words))), None)
                 }
                 _ => continue,
             };

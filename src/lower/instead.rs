@@ -1,10 +1,10 @@
 //! Words that people write for others, and what stands for them here.
 
-use super::near::quoted;
 use super::unknown::Form;
 use super::words::{ORIGIN, PLUS_MINUS, Takes, Word};
 use super::write::{number, typed};
 use crate::syntax::{Entry, Value};
+use crate::text::quoted;
 
 /// What to write instead of a word that is often written here and means another.
 pub(super) fn instead(word: &Word, written: &str, form: Form<'_>) -> Option<String> {

@@ -2,11 +2,11 @@
 
 use std::fmt::Write as _;
 
-use super::near::all_of;
 use super::seen::Seen;
 use super::words::{Value, Word};
 use super::write::placeholder;
 use crate::finding::{Finding, Level};
+use crate::text::all_of;
 
 /// A finding for each, and their names. Nothing is missed where something was lost: it may be just that.
 pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'static str> {

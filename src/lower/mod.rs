@@ -13,7 +13,6 @@ mod instead;
 mod link;
 mod materials;
 mod missing;
-mod near;
 mod number;
 mod read_gear;
 mod read_item;
@@ -32,7 +31,6 @@ mod write;
 pub use file::{FileDefs, lower_file};
 pub use link::link;
 pub use materials::{BUILTIN_MATERIALS, builtin_materials};
-pub use near::nearest;
 pub use number::{ReadError, read_number};
 pub use words::WORDS;
 

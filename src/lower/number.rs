@@ -1,10 +1,9 @@
 //! Numbers with and without a unit.
 
-use super::near::quoted;
 use super::write::{annotation, fitting, number, symbols};
 use crate::finding::{Finding, Level};
 use crate::syntax::{Entry, Value};
-use crate::text::Span;
+use crate::text::{Span, quoted};
 use crate::units::{Kind, STANDARD_GRAVITY, Unit, as_feet_and_inches, feet_and_inches, meant, mixed, unit};
 
 /// Why a number could not be read.
@@ -130,7 +129,7 @@ fn unit_missing(entry: &Entry, name: &str, kind: Kind) -> ReadError {
         })
         .map(|unit| unit.symbol)
         .collect();
-    let mut help = format!("write {}", super::near::either(&first));
+    let mut help = format!("write {}", crate::text::either(&first));
     if !rest.is_empty() {
         help.push_str("; ");
         help.push_str(&rest.join(", "));

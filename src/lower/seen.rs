@@ -227,7 +227,7 @@ pub(super) fn label(word: &'static Word, first: Option<&Leaf>) -> String {
         return word.name.to_owned();
     };
     match first.map(|leaf| &leaf.got) {
-        Some(Got::Text(text)) => format!("{} {}", word.name, super::near::quoted(text)),
+        Some(Got::Text(text)) => format!("{} {}", word.name, crate::text::quoted(text)),
         Some(Got::Choice(at)) => match arg.takes {
             Takes::OneOf { word: nth, .. } => format!("{} \"{}\"", word.name, nth(*at).unwrap_or_default()),
             _ => word.name.to_owned(),

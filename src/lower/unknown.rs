@@ -2,13 +2,12 @@
 
 use super::instead::{instead, nothing_further};
 use super::missing::sketch;
-use super::near::{closest, either, quoted};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
 use super::write::typed;
 use crate::finding::{Finding, Level};
 use crate::syntax::{Entry, Node};
-use crate::text::Span;
+use crate::text::{Span, closest, either, quoted};
 
 /// How a word stands in a node.
 #[derive(Clone, Copy)]

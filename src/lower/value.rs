@@ -2,13 +2,13 @@
 
 use std::sync::Arc;
 
-use super::near::{either, nearest, quoted};
 use super::number::{ReadError, a, read_number, read_quantity};
 use super::words::Takes;
 use super::write::number;
 use crate::model::LoadIndex;
 use crate::physics::{LoadIndexes, SPEED_SYMBOLS, load_index, speed_symbol};
 use crate::syntax::{Entry, Value};
+use crate::text::{either, nearest, quoted};
 use crate::units::{Kind, Unit, show_in};
 
 /// A value as it was read.

@@ -11,7 +11,7 @@ pub(super) fn number(value: &Value) -> String {
         Value::Number { value, .. } if value.is_nan() => "#nan".to_owned(),
         Value::Number { value, .. } if value.is_infinite() => if *value > 0.0 { "#inf" } else { "#-inf" }.to_owned(),
         Value::Number { value, .. } => value.to_string(),
-        Value::Text(text) => super::near::quoted(text),
+        Value::Text(text) => crate::text::quoted(text),
         Value::Bool(yes) => format!("#{yes}"),
         Value::Null => "#null".to_owned(),
     }
@@ -36,7 +36,7 @@ pub(super) fn fitting(kind: Kind) -> impl Iterator<Item = &'static Unit> {
 
 /// The symbols that fit, as a person lists them.
 pub(super) fn symbols(kind: Kind) -> String {
-    super::near::either(&fitting(kind).map(|unit| unit.symbol).collect::<Vec<_>>())
+    crate::text::either(&fitting(kind).map(|unit| unit.symbol).collect::<Vec<_>>())
 }
 
 /// What would be written for a value that is missing.
@@ -53,7 +53,7 @@ pub(super) fn placeholder(takes: Takes) -> String {
         Takes::Text | Takes::Id(_) | Takes::Ref(_) => "\"…\"".to_owned(),
         Takes::OneOf { .. } => {
             let words: Vec<String> = takes.words().map(|word| format!("\"{word}\"")).collect();
-            super::near::either(&words)
+            crate::text::either(&words)
         }
     }
 }

@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};
 use crate::lower::words::{Child, Named, Occurs, Takes, Value, Word};
-use crate::lower::{WORDS, builtin_materials, nearest};
+use crate::lower::{WORDS, builtin_materials};
 use crate::model::{Choice, Origin};
-use crate::text::FileId;
+use crate::text::{FileId, nearest};
 use crate::units::{Kind, units_of};
 
 /// May stand in every definition and sheet: told once.

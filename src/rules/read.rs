@@ -9,9 +9,9 @@ use super::{RuleNames, Template};
 use crate::expr::{Expr, compile};
 use crate::figures::{Each, is_place, place_names};
 use crate::finding::{Finding, Level};
-use crate::lower::{nearest, read_number};
+use crate::lower::read_number;
 use crate::syntax::{Document, Entry, Node, Value};
-use crate::text::Span;
+use crate::text::{Span, nearest};
 
 /// The id of every finding about a rule file.
 pub(super) const BROKEN: &str = "rule-broken";

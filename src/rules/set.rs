@@ -8,10 +8,9 @@ use super::rule::{Rule, SourceKind};
 use super::{builtin, builtin_sources};
 use crate::expr::Limit;
 use crate::finding::{Finding, Level};
-use crate::lower::nearest;
 use crate::model::{RuleSetting, Settings};
 use crate::syntax::{parse, with_stack};
-use crate::text::{FileId, Source, Sources, Span};
+use crate::text::{FileId, Source, Sources, Span, nearest};
 
 /// The finding for a setting that does nothing.
 const IDLE: &str = "setting-idle";

@@ -95,7 +95,7 @@ const fn subject_word(each: Each) -> Option<&'static str> {
 
 fn unknown(name: &str, range: Range<usize>, names: &RuleNames<'_>) -> UnknownPiece {
     let known = crate::expr::Names::known(names);
-    let near = crate::lower::nearest(name, known.iter().map(String::as_str));
+    let near = crate::text::nearest(name, known.iter().map(String::as_str));
     let message = match near {
         Some(near) => format!("nothing is called `{name}` here; `{near}` is near"),
         None => format!("nothing is called `{name}` here"),

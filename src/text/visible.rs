@@ -24,7 +24,7 @@ pub fn is_hidden(character: char) -> bool {
     }
 }
 
-/// The same text with every hidden character replaced by `<U+XXXX>`, and line breaks too when `one_line` is set.
+/// The same text with every hidden character replaced by its code point, as `<U+202E>`, and line breaks too when `one_line` is set.
 #[must_use]
 pub fn visible(text: &str, one_line: bool) -> Cow<'_, str> {
     let acts = |c: char| is_hidden(c) || (one_line && matches!(c, '\n' | '\r' | '\t'));

@@ -4,11 +4,10 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use crate::finding::{Finding, Level};
-use crate::lower::nearest;
 use crate::model::Entry;
 use crate::rules::{RuleSet, read_rules};
 use crate::syntax::Document;
-use crate::text::{FileId, Sources};
+use crate::text::{FileId, Sources, nearest};
 
 /// A file in which rules stand or may have stood.
 pub(super) struct RuleFile {

@@ -10,9 +10,8 @@ use super::open::open_for_check;
 use super::{Opened, PathError, Wanted, find};
 use crate::check::{Gathered, Judged, Options, gather, judge, rests_on};
 use crate::finding::{Finding, LoadFigures};
-use crate::lower::nearest;
 use crate::model::{LoadRef, Yard};
-use crate::text::{FileId, Sources};
+use crate::text::{FileId, Sources, nearest};
 
 /// Which loads a command is narrowed to.
 #[derive(Clone, Debug, Default)]

@@ -20,7 +20,12 @@ const CASES: &[Case] = &[
         "`tongue_share` is not known here",
         Some("write `trailer.tongue_share`, the nearest known name"),
     ),
-    ("((  «lo»  )) < 1.0", "`lo` is not known here", Some("write `low`, the nearest known name")),
+    // Of two letters anything is near.
+    (
+        "((  «lo»  )) < 1.0",
+        "`lo` is not known here",
+        Some("run `draylint rules --names` for the names of each subject"),
+    ),
     (
         "«weather.wind» < 1.0",
         "`weather.wind` is not known here",

@@ -4,8 +4,8 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use crate::finding::{Finding, Level};
-use crate::lower::near::{either, nearest, quoted};
 use crate::model::{Entry, Item, Part, Sheet};
+use crate::text::{either, nearest, quoted};
 
 /// What stands outside the legs may name only what stands there too; a leg may name both. A waiver outside the legs
 /// may name anything of any leg.

@@ -6,10 +6,9 @@ use std::sync::Arc;
 
 use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
-use crate::lower::near::{either, nearest, quoted};
 use crate::lower::words::Named;
 use crate::model::{Entry, Owner, Yard};
-use crate::text::Span;
+use crate::text::{Span, either, nearest, quoted};
 
 /// Definitions of one sort. Output never walks the map, only the list.
 pub(super) struct Index {

@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::index::{Places, Unsure};
 use super::{Indexes, aboard};
 use crate::finding::{Finding, Level};
-use crate::lower::near::{CANDIDATES, either, nearest, quoted};
 use crate::lower::words::Named;
 use crate::model::{Entry, Item, ItemKind, LashPoint, Owner, Part, Sheet, Slot, Tie, Trailer, Yard};
+use crate::text::{CANDIDATES, either, nearest, quoted};
 
 /// Links a sheet; `unsure_here` when some of what its file's sheets say could not be read.
 pub(super) fn link_sheet(

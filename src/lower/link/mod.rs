@@ -12,11 +12,10 @@ use loads::link_sheet;
 
 use super::agree;
 use super::file::FileDefs;
-use super::near::quoted;
 use super::words::Named;
 use crate::finding::{Finding, Level};
 use crate::model::{Entry, Material, Yard};
-use crate::text::is_hidden;
+use crate::text::{is_hidden, quoted};
 
 /// Every definition of a yard by its id, and what was used.
 struct Indexes {

@@ -8,7 +8,8 @@ pub fn nearest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
 }
 
 /// The same with its distance.
-pub(super) fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, usize)> {
+#[must_use]
+pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, usize)> {
     // Longer than any name a person types: not worth the square of its length.
     if written.len() > 64 {
         return None;
@@ -30,46 +31,15 @@ pub(super) fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str
 }
 
 /// How many known words are looked at: help must not cost the square of a large yard.
-pub(super) const CANDIDATES: usize = 256;
+pub const CANDIDATES: usize = 256;
 
 fn plain(word: &str) -> String {
     word.chars().map(|c| if c == '_' || c == ' ' { '-' } else { c.to_ascii_lowercase() }).collect()
 }
 
-/// `a`, `a or b`, `a, b or c`.
-pub(super) fn either<T: AsRef<str>>(words: &[T]) -> String {
-    listed(words, " or ")
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub(super) fn all_of<T: AsRef<str>>(words: &[T]) -> String {
-    listed(words, " and ")
-}
-
-fn listed<T: AsRef<str>>(words: &[T], last: &str) -> String {
-    let mut out = String::new();
-    for (at, word) in words.iter().enumerate() {
-        if at > 0 {
-            out.push_str(if at + 1 == words.len() { last } else { ", " });
-        }
-        out.push_str(word.as_ref());
-    }
-    out
-}
-
-/// A text of the sheet as messages quote it: in quotes, cut when it is long.
-pub(super) fn quoted(text: &str) -> String {
-    const MOST: usize = 48;
-    if text.chars().count() <= MOST {
-        return format!("\"{text}\"");
-    }
-    let start: String = text.chars().take(MOST).collect();
-    format!("\"{start}…\"")
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{either, nearest};
+    use super::nearest;
 
     #[test]
     fn slips_are_near_and_other_words_are_not() {
@@ -82,11 +52,5 @@ mod tests {
         assert_eq!(nearest("AT", known), Some("at"));
         assert_eq!(nearest("rope", known), None);
         assert_eq!(nearest(&"w".repeat(100_000), known), None);
-    }
-
-    #[test]
-    fn lists_read_as_a_person_says_them() {
-        assert_eq!(either(&["a"]), "a");
-        assert_eq!(either(&["a", "b", "c"]), "a, b or c");
     }
 }
