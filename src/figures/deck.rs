@@ -259,12 +259,18 @@ impl<'y> Aboard<'y, '_> {
                     return self.reads.need(&tracks.gauge, &tracks.owner, "gauge");
                 }
                 let axles = [&machine.front, &machine.rear].into_iter().flatten();
-                let tracks = |axle: &crate::model::MachineAxle| {
-                    axle.track_width.entry().map(|entry| self.reads.read(entry, &axle.owner, "track-width"))
-                };
-                let own = axles.filter_map(tracks).reduce(Length::max);
+                // The widest of all that are given: a broken one may be the widest, so nothing is known without it.
+                let own = axles
+                    .map(|axle| self.reads.given(&axle.track_width, &axle.owner, "track-width"))
+                    .collect::<Known<Vec<_>>>()?
+                    .into_iter()
+                    .flatten()
+                    .reduce(Length::max);
                 match own {
-                    Some(width) => Ok(machine.track_width.value().map_or(width, |both| both.max(width))),
+                    Some(width) => {
+                        let both = self.reads.given(&machine.track_width, &machine.owner, "track-width")?;
+                        Ok(both.map_or(width, |both| both.max(width)))
+                    }
                     None => self.reads.need(&machine.track_width, &machine.owner, "track-width"),
                 }
             }

@@ -14,7 +14,8 @@ const WHEEL: &[Each] = &[Each::Wheel];
 const WEIGHT: Measures = Measures::Quantity(Kind::Mass);
 
 const SHARING: &str = "equalizers share equally; independent axles by their spring rates and the trailer's pitch";
-const TIRES: &str = "49 CFR 571.110 and 571.120 S5.1.2 for passenger tires; load index by ISO 4000-1";
+const TIRES: &str = "49 CFR 571.110 and 571.120 S5.1.2 for passenger tires; load index by ISO 4000-1; below full \
+                     pressure (p/pmax)^0.7, from memory: an estimate for LT tires, a lower bound for ST";
 
 /// The speed of an ST tire without a mark of its own: 65 mph.
 /// Source: `../shared/reference/towing-and-statics.md` 8.3 (secondary).
@@ -57,9 +58,9 @@ pub(super) static FIGURES: &[Figure] = &[
         SHARING,
         |load, subject| {
             let axle = axle_of(subject, load)?;
-            let count = tires(load, axle).and_then(|tires| Ok(tires.count.need(&tires.owner, "count")?))?;
+            let each_side = per_side(tires(load, axle)?)?;
             let (side, open) = side_load(load, axle)?;
-            Ok(Reading { open, ..value(side / (f64::from(count) / 2.0))? })
+            Ok(Reading { open, ..value(side / f64::from(each_side))? })
         },
     ),
     Figure {
@@ -201,14 +202,21 @@ pub(super) fn tires<'y>(load: &Load<'y>, axle: AxleRef) -> Known<&'y Tires> {
     tires.as_ref().ok_or_else(|| owner.lacks("tires").into())
 }
 
-/// What one side's tires carry.
-fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
+/// How many tires stand on each side.
+fn per_side(tires: &Tires) -> Known<u32> {
     let owner = &tires.owner;
     let count = tires.count.need(owner, "count")?;
     if !count.is_multiple_of(2) {
         // Reported where it is written: so many tires cannot stand half on each side.
         return Err(Missing { broken: true, ..owner.lacks("count") }.into());
     }
+    Ok(count / 2)
+}
+
+/// What one side's tires carry.
+fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
+    let owner = &tires.owner;
+    let count = per_side(tires)?;
     let rating = match load.outlines.given(&tires.rating, owner, "rating")? {
         Some(each) => TireRating::Each(each),
         None if tires.load_index.is_absent() => return Err(owner.lacks("rating").into()),
@@ -226,9 +234,9 @@ fn capacity(load: &Load<'_>, tires: &Tires) -> Known<TireCapacity> {
         },
     };
     let tires = WheelTires {
-        count: count / 2,
+        count,
         rating,
-        dual: tires.dual.or(count >= 4, owner, "dual")?,
+        dual: tires.dual.or(count >= 2, owner, "dual")?,
         kind,
         pressure: load.outlines.given(&tires.pressure, owner, "pressure")?,
         max_pressure: load.outlines.given(&tires.max_pressure, owner, "max-pressure")?,

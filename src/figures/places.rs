@@ -93,12 +93,6 @@ pub(super) static PLACES: &[Place] = &[
         },
     },
     Place {
-        name: "item.left",
-        label: "how far off the centre line",
-        of: ON_DECK,
-        spans: |load, subject| the_item(load, subject).and_then(|item| item.left.at()).into_iter().collect(),
-    },
-    Place {
         name: "widest.place",
         label: "where it stands",
         of: NEAR_AXLES,

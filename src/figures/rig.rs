@@ -63,8 +63,8 @@ impl TrailerState {
         };
         let trailer = physics::Trailer {
             empty: physics::EmptyTrailer {
-                tongue: trailer.empty_tongue.need(empty, "tongue")?,
-                axles: trailer.empty_axles.need(empty, "axles")?,
+                tongue: load.reads.need(&trailer.empty_tongue, empty, "tongue")?,
+                axles: load.reads.need(&trailer.empty_axles, empty, "axles")?,
             },
             axles: axles.collect::<Known<_>>()?,
             suspension,

@@ -45,18 +45,14 @@ fn the_faults_on_purpose_and_no_others() {
         findings.retain(|finding| finding["sheet"] == sheet && finding["leg"].as_str() == leg);
         rules(&only)
     };
-    for sheet in [
-        "trencher-move",
-        "mulch-and-stone",
-        "paving-slabs",
-        "trench-crew",
-        "loader-mill-road",
-        "skid-and-plate",
-        "wheel-loader-quarry",
-    ] {
+    for sheet in
+        ["mulch-and-stone", "paving-slabs", "trench-crew", "loader-mill-road", "skid-and-plate", "wheel-loader-quarry"]
+    {
         let found = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"] == sheet);
         assert_eq!(found.count(), 0, "{sheet}");
     }
+    // 0.3 % above the floor that this yard sets; the empty tongue, weighed to 20 lb, is most of what that can be off by.
+    assert_eq!(of("trencher-move", None), ["margin-thin"]);
     assert_eq!(of("digger-and-stone", Some("out")), ["tongue-heavy"]);
     assert_eq!(finding(&json, "tongue-heavy")["waived"]["until"], "2027-03-31");
     let stone = [
