@@ -72,6 +72,7 @@ fn load_indexes_as_listed() {
 fn load_indexes_as_in_the_reference_file() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../shared/reference/data/load-index.csv");
     let Ok(text) = std::fs::read_to_string(&path) else {
+        assert!(std::env::var_os("CI").is_none(), "no reference file beside this folder");
         eprintln!("skipped: no reference file beside this folder");
         return;
     };
@@ -107,7 +108,7 @@ fn two_load_indexes_are_single_and_dual() {
     }
 }
 
-/// T2: LT235/85R16 E, single, secondary; the formula with exponent 0.7 (memory) is within 0.7 % of it
+/// T2: LT235/85R16 E, single, secondary; the formula with exponent 0.7 (memory) is within 0.8 % of it
 /// (0.72 % at 50 psi, the worst).
 #[test]
 fn t2_light_truck_load_against_pressure() {
@@ -128,7 +129,7 @@ fn t2_light_truck_load_against_pressure() {
     }
 }
 
-/// T3: ST tires, secondary: their tables lie above the LT formula by 6 to 9 %, so the formula is on the safe side. By size:
+/// T3: ST tires, secondary: their tables lie above the LT formula by 1.4 to 10.5 %, least near full pressure, so the formula is on the safe side. By size:
 /// published lb at each psi, the last being the rating.
 #[test]
 fn t3_trailer_tires_carry_at_least_the_formula() {
@@ -137,6 +138,7 @@ fn t3_trailer_tires_carry_at_least_the_formula() {
         &[(35.0, 1760.0), (50.0, 2150.0), (65.0, 2540.0), (80.0, 2840.0)],
         &[(35.0, 2090.0), (50.0, 2600.0), (65.0, 3000.0), (80.0, 3420.0)],
     ];
+    let mut above = Vec::new();
     for table in tables {
         let (max, rating) = *table.last().unwrap();
         for (pressure, pounds) in &table[..table.len() - 1] {
@@ -144,9 +146,11 @@ fn t3_trailer_tires_carry_at_least_the_formula() {
             else {
                 panic!("a lower bound at {pressure} psi");
             };
-            assert!(as_lb(load) <= *pounds && as_lb(load) > 0.89 * pounds, "{pressure} psi: {}", as_lb(load));
+            above.push(pounds / as_lb(load) - 1.0);
         }
     }
+    let (least, most) = above.iter().fold((f64::MAX, f64::MIN), |(least, most), one| (one.min(least), one.max(most)));
+    assert!((0.0135..0.0145).contains(&least) && (0.1045..0.1055).contains(&most), "{above:?}");
 }
 
 /// T4: 49 CFR 571.120 S5.1.2 (seen), arithmetic derived: 2,028 lb / 1.10 = 1,843.6 lb.

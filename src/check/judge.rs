@@ -272,7 +272,7 @@ fn merge_alike<'r>(faults: Vec<Fault<'r>>, load: &Load<'_>) -> Vec<Fault<'r>> {
     merged
 }
 
-fn is_param(slot: usize) -> bool {
+pub(super) fn is_param(slot: usize) -> bool {
     matches!(Slot::of(slot), Slot::Param(_))
 }
 
@@ -327,7 +327,7 @@ pub(super) fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize)
             // Slots come from the rule's own compiled condition, so the parameter is there.
             Ok(Value::Number(param.map_or(f64::NAN, |param| param.value)))
         }
-        Slot::Figure(at) => match figures().get(at) {
+        Slot::Figure(_) => match slot_figure(slot) {
             Some(figure) => figure.of(load, subject).map(|reading| reading.value),
             None => Ok(Value::Number(f64::NAN)),
         },
@@ -389,10 +389,7 @@ fn waived(load: &Load<'_>, fault: &Fault<'_>, today: &str) -> Option<Waived> {
 fn unknown_rule(load: &Load<'_>, rules: &RuleSet, named: &crate::model::Entry<Arc<str>>) -> Finding {
     let message = format!("there is no rule \"{}\" to waive", named.value);
     let mut finding = Finding::new("name-unknown", crate::finding::Level::Error, named.at, message);
-    finding.help = Some(match rules.nearest(&named.value) {
-        Some(near) => format!("write \"{near}\""),
-        None => "run `draylint rules` for the names of all rules".to_owned(),
-    });
+    finding.help = Some(rules.meant(&named.value));
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
     finding.leg = load.leg.filter(|leg| leg.span.holds(named.at)).map(|leg| Arc::clone(&leg.name.value));
     finding

@@ -39,7 +39,7 @@ impl Speaker<'_> {
     }
 
     fn bound(&self) -> Option<Bound<'_>> {
-        self.verdict.decisive()?.bound(|slot| matches!(Slot::of(slot), Slot::Param(_)))
+        self.verdict.decisive()?.bound(super::judge::is_param)
     }
 
     /// A figure or parameter by name. The one that broke its bound is shown with enough digits to be told from it.

@@ -5,10 +5,10 @@ use std::sync::Arc;
 use super::judge::at_bound;
 use super::known::End;
 use crate::expr::{Bound, Limit};
-use crate::figures::{Figure, Rest, Subject, figures, root_sum_of_squares};
+use crate::figures::{Figure, Rest, Subject, root_sum_of_squares};
 use crate::finding::{Bounded, Finding, Label, Level};
 use crate::model::Origin;
-use crate::rules::{HalfWidths, Rule, Slot};
+use crate::rules::{HalfWidths, Rule};
 use crate::units::{Kind, System, show, show_apart};
 
 /// The id of the finding.
@@ -30,10 +30,7 @@ pub(super) struct Kept<'r> {
 impl<'r> Kept<'r> {
     /// A bound of a named figure that a rule found kept.
     pub(super) fn of(rule: &'r Rule, subject: Subject, end: usize, bound: &Bound<'_>) -> Option<Self> {
-        let named = |slot: Option<usize>| match Slot::of(slot?) {
-            Slot::Figure(at) => figures().get(at).copied(),
-            Slot::Param(_) => None,
-        };
+        let named = |slot: Option<usize>| slot.and_then(super::judge::slot_figure);
         Some(Self {
             rule,
             subject,

@@ -29,7 +29,7 @@ fn broken_rules(opened: &Opened, common: &Common) -> Option<Outcome> {
     if opened.rule_faults.is_empty() {
         return None;
     }
-    let pen = TextRenderer::new(terminal::style(common.color));
+    let pen = TextRenderer::new(terminal::style_of_errors(common.color));
     Some(Outcome { told: pen.findings(&opened.sources, &opened.rule_faults), status: FAILED, ..Outcome::default() })
 }
 

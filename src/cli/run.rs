@@ -131,7 +131,8 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
         return Ok(Outcome { text, ..Outcome::default() });
     }
     // Figures do not rest on rules, limits do.
-    let told = TextRenderer::new(terminal::style(common.color)).findings(&checked.sources, &checked.rule_faults);
+    let told =
+        TextRenderer::new(terminal::style_of_errors(common.color)).findings(&checked.sources, &checked.rule_faults);
     Ok(Outcome { text, told, status: FAILED })
 }
 

@@ -5,9 +5,18 @@ use std::io::IsTerminal as _;
 use super::args::Color;
 use crate::render::Style;
 
-/// The style of what goes to standard output. Widths follow the terminal up to 100 columns; a pipe gets 80.
+/// The style of what goes to standard output.
 pub(super) fn style(color: Color) -> Style {
-    let terminal = std::io::stdout().is_terminal();
+    style_on(std::io::stdout().is_terminal(), color)
+}
+
+/// The style of what goes to standard error.
+pub(super) fn style_of_errors(color: Color) -> Style {
+    style_on(std::io::stderr().is_terminal(), color)
+}
+
+/// Widths follow the terminal up to 100 columns; a pipe gets 80.
+fn style_on(terminal: bool, color: Color) -> Style {
     let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     let color = match color {
         Color::Always => true,

@@ -12,8 +12,8 @@ use super::load_index::LoadIndexes;
 pub const PASSENGER_TIRE_DIVISOR: f64 = 1.10;
 
 /// How LT load grows with pressure: `L = Lmax (P/Pmax)^0.7` (memory, confirmed by a fit to a published table within
-/// 0.7 %: `../shared/reference/towing-and-statics.md` 8.2, T2). ST tables rise more slowly, with 0.58 to 0.60, so for
-/// ST the same formula understates by 6 to 9 % (T3, secondary).
+/// 0.8 %: `../shared/reference/towing-and-statics.md` 8.2, T2). ST tables rise more slowly, with 0.58 to 0.60, so for
+/// ST the same formula understates: three published tables lie 1.4 to 10.5 % above it, least near full pressure (T3, secondary).
 const LT_EXPONENT: f64 = 0.7;
 
 /// The kind of tire, as its marking begins or ends.

@@ -231,7 +231,7 @@ impl Rule {
         }
     }
 
-    /// Whether a company may turn it off, lower it or waive it.
+    /// Whether a company may not turn it off, lower it or waive it.
     #[must_use]
     pub fn is_binding(&self) -> bool {
         self.source.kind.binds() || &*self.pack == "entries"

@@ -112,6 +112,15 @@ impl RuleSet {
         nearest(id, self.rules.iter().map(|rule| &*rule.id))
     }
 
+    /// The help for an id that is no rule's.
+    #[must_use]
+    pub fn meant(&self, id: &str) -> String {
+        match self.nearest(id) {
+            Some(near) => format!("write \"{near}\""),
+            None => "run `draylint rules` for the names of all rules".to_owned(),
+        }
+    }
+
     /// Adds the rules of a company's file. Returns what is wrong with them.
     pub fn extend(&mut self, read: ReadRules) -> Vec<Finding> {
         let mut findings = read.findings;
@@ -160,10 +169,7 @@ impl RuleSet {
             unknown
                 .map(|(other, at)| {
                     let finding = Finding::new(BROKEN, Level::Error, *at, message(other));
-                    match self.nearest(other) {
-                        Some(near) => finding.help(format!("write \"{near}\"")),
-                        None => finding.help("run `draylint rules` for the names of all rules"),
-                    }
+                    finding.help(self.meant(other))
                 })
                 .collect()
         };
@@ -188,10 +194,7 @@ impl RuleSet {
         let id = &setting.rule;
         let Some(rule) = self.by_id.get(&id.value).and_then(|at| self.rules.get_mut(*at)) else {
             let finding = idle(id.at, format!("there is no rule \"{}\", so this sets nothing", id.value));
-            findings.push(match self.nearest(&id.value) {
-                Some(near) => finding.help(format!("write \"{near}\"")),
-                None => finding.help("run `draylint rules` for the names of all rules"),
-            });
+            findings.push(finding.help(self.meant(&id.value)));
             return;
         };
         if setting.params.is_empty() && setting.level.is_none() && setting.off.is_none() {
@@ -218,7 +221,8 @@ impl RuleSet {
                 let message = format!("\"{}\" rests on {whose}, so it cannot be turned off", rule.id);
                 findings.push(idle(off.at, message));
             } else if off.value == rule.off {
-                findings.push(idle(off.at, format!("\"{}\" is on already", rule.id)).help(TAKE_OUT));
+                let is = if rule.off { "off" } else { "on" };
+                findings.push(idle(off.at, format!("\"{}\" is {is} already", rule.id)).help(TAKE_OUT));
             } else {
                 rule.off = off.value;
             }

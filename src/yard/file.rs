@@ -34,10 +34,16 @@ impl FileRead {
         Self::not(Source::new(name, ""), Finding::new("not-readable", Level::Error, Span::new(file, 0..0), message))
     }
 
-    /// A link. Where it leads to a file of the yard, that file is read by itself.
+    /// A link. Where it leads to a file that the walk reads, that file is read by itself.
     pub(super) fn link(path: &Path, name: Arc<str>, file: FileId, root: &Path) -> Self {
         let message = match path.canonicalize() {
-            Ok(target) if target.starts_with(root) => None,
+            Ok(target) if target.starts_with(root) => {
+                let hidden = |part: std::path::Component<'_>| part.as_os_str().as_encoded_bytes().starts_with(b".");
+                let inside = target.strip_prefix(root).unwrap_or(&target);
+                let read = target.is_dir() || target.extension().is_some_and(|ending| ending == "kdl");
+                (inside.components().any(hidden) || !read)
+                    .then_some("this link leads to a file that is not read, and is not followed")
+            }
             Ok(_) => Some("this link leads out of the yard and is not followed"),
             Err(_) => Some("this link leads nowhere"),
         };

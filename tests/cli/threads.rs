@@ -1,4 +1,4 @@
-//! The same output whatever the number of threads, in time that grows with the yard and not with its square.
+//! The same output whatever the number of threads.
 
 use std::fmt::Write as _;
 
