@@ -133,12 +133,6 @@ impl Figure {
             _ => subject.spoken(load),
         }
     }
-
-    /// The word a sheet would use, for what `need` says is missing: the last part of the name.
-    #[must_use]
-    pub fn own_name(&self) -> &'static str {
-        self.name.rsplit('.').next().unwrap_or(self.name)
-    }
 }
 
 /// A figure that is an entry of the sheet.

@@ -4,8 +4,8 @@ use super::figure::{computed, value};
 use super::{Each, Figure, Known, Load, Measures};
 use crate::expr::Value;
 use crate::model::HitchKind;
-use crate::physics::{HitchChain, PartRating, Weakest};
-use crate::units::{Kind, LANES, Mass};
+use crate::physics::{HitchChain, Weakest};
+use crate::units::{Kind, LANES};
 
 const ALL: &[Each] = &[];
 const WEIGHT: Measures = Measures::Quantity(Kind::Mass);
@@ -49,18 +49,17 @@ pub(super) static FIGURES: &[Figure] = &[
 fn weakest(load: &Load<'_>) -> Known<Weakest> {
     let hitch = load.hitch()?;
     let kind = hitch.kind.need(&hitch.owner, "kind")?;
-    let trailer = |rating: Mass| PartRating { tongue: None, trailer: Some(rating) };
     let receiver = load.outlines.need(&hitch.trailer_rating, &hitch.owner, "rating trailer")?;
-    let mut chain = HitchChain { receiver: trailer(receiver), ..HitchChain::default() };
+    let mut chain = HitchChain { receiver: Some(receiver), ..HitchChain::default() };
     if matches!(kind, HitchKind::Ball | HitchKind::WeightDistributing | HitchKind::Gooseneck) {
         let ball = hitch.ball.as_ref().ok_or_else(|| hitch.owner.lacks("ball"))?;
-        chain.ball = trailer(load.outlines.need(&ball.rating, &ball.owner, "rating")?);
+        chain.ball = Some(load.outlines.need(&ball.rating, &ball.owner, "rating")?);
     }
     let coupler = load.coupler()?;
-    chain.coupler = trailer(load.outlines.need(&coupler.rating, &coupler.owner, "rating")?);
+    chain.coupler = Some(load.outlines.need(&coupler.rating, &coupler.owner, "rating")?);
     // A fifth wheel needs no chains.
     if kind != HitchKind::FifthWheel {
-        chain.chains = trailer(load.chains_strength()?);
+        chain.chains = Some(load.chains_strength()?);
     }
     chain.weakest_for_trailer().ok_or_else(|| hitch.owner.lacks("rating trailer").into())
 }

@@ -40,13 +40,6 @@ impl RigLoads {
     pub fn gross(&self) -> Mass {
         self.truck.gross() + self.trailer.group
     }
-
-    /// The static tongue's part of the trailer's whole weight; `None` for a trailer of no weight.
-    #[must_use]
-    pub fn tongue_share(&self) -> Option<Share> {
-        let share = self.tongue / self.trailer.gross;
-        share.is_finite().then_some(Share::of(share))
-    }
 }
 
 /// All loads of the coupled rig on level ground.

@@ -21,7 +21,7 @@ mod truck;
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
 pub use distributing::{Distribution, RigLoads, rig_loads};
 pub use error::StaticsError;
-pub use hitch::{HitchChain, HitchPart, PartRating, Weakest};
+pub use hitch::{HitchChain, HitchPart, Weakest};
 pub use load_index::{LoadIndexes, load_index};
 pub use place::{Deck, Facing, Gap, Placed};
 pub use sides::SideLoads;

@@ -109,7 +109,7 @@ pub struct TrailerLoads {
 
 impl TrailerLoads {
     /// The tongue's part of the trailer's whole weight; `None` for a trailer of no weight. Ask the static loads: under a
-    /// couple this is the ball's part, see [`super::RigLoads::tongue_share`].
+    /// couple this is the ball's part.
     #[must_use]
     pub fn share(&self) -> Option<Share> {
         let share = self.tongue / self.gross;

@@ -294,11 +294,3 @@ impl Force {
         Mass(self.0 / super::STANDARD_GRAVITY)
     }
 }
-
-impl Angle {
-    /// In radians.
-    #[must_use]
-    pub fn radians(self) -> f64 {
-        self.si().to_radians()
-    }
-}
