@@ -85,6 +85,8 @@ impl<'y> Aboard<'y, '_> {
                     Facing::Forward => physics::Facing::Forward,
                     Facing::Backward => physics::Facing::Backward,
                 };
+                let turned = self.reads.what_changed().turned.contains(&owner.at);
+                let facing = if turned { facing.turned() } else { facing };
                 (self.machine_body(machine)?, facing)
             }
             ItemKind::Cargo(cargo) => (cargo_body(self.reads, cargo, owner)?, physics::Facing::Forward),

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::deck::{Corner, Placing};
-use super::reads::{Reads, Rest};
+use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack};
 use crate::model::{
@@ -144,7 +144,24 @@ impl<'y> Load<'y> {
     /// entries do not touch is taken over.
     #[must_use]
     pub fn varied_statics(&self, at: &[Span]) -> Self {
-        let reads = Reads::along(at);
+        self.again(Reads::along(at).changed(self.reads.what_changed().clone()), at)
+    }
+
+    /// What this load would be, as far as weights and places go, were something otherwise than the sheet says. Only of a
+    /// load that notes what it rests on; what was changed before is forgotten.
+    #[must_use]
+    pub fn changed(&self, changed: Changed) -> Self {
+        let before = self.reads.what_changed();
+        let touched = [before, &changed]
+            .into_iter()
+            .flat_map(|one| one.values.iter().map(|(at, _)| at).chain(&one.turned))
+            .copied()
+            .collect::<Vec<Span>>();
+        self.again(Reads::default().changed(changed), &touched)
+    }
+
+    /// This load read once more, of which only what these entries touch differs.
+    fn again(&self, reads: Reads, touched: &[Span]) -> Self {
         let outlines = Reads::default();
         let placing = Placing {
             yard: self.yard,
@@ -154,25 +171,26 @@ impl<'y> Load<'y> {
             outlines: &outlines,
         };
         let again = |one: &OnDeck<'y>| {
-            if at.iter().any(|at| one.rests_on.contains(at)) { placing.again(one) } else { one.clone() }
+            let touched = touched.iter().any(|at| one.rests_on.contains(at) || one.item.owner.at == *at);
+            if touched { placing.again(one) } else { one.clone() }
         };
         let mut load = Self {
-            yard: self.yard,
-            which: self.which,
-            sheet: self.sheet,
-            leg: self.leg,
-            conditions: Conditions::default(),
-            loading: Loading::default(),
             items: self.items.iter().map(again).collect(),
+            conditions: self.conditions.clone(),
+            loading: self.loading.clone(),
             in_truck: self.in_truck.clone(),
-            readings: Vec::new(),
-            waivers: Vec::new(),
+            readings: self.readings.clone(),
+            waivers: self.waivers.clone(),
             truck: self.truck.clone(),
             trailer: self.trailer.clone(),
             still: Err(Lack::Entry(self.sheet.owner.lacks("trailer"))),
             rig: Err(Lack::Entry(self.sheet.owner.lacks("truck"))),
             reads,
             outlines,
+            yard: self.yard,
+            which: self.which,
+            sheet: self.sheet,
+            leg: self.leg,
             heap: self.heap,
         };
         load.solve();

@@ -21,7 +21,7 @@ pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
 pub use lack::{Known, Lack};
 pub use load::{Heap, Load, OnDeck};
-pub use reads::Rest;
+pub use reads::{Changed, Rest};
 pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
 pub use spread::{Part, Spreads, root_sum_of_squares, statics_spreads};

@@ -29,11 +29,22 @@ pub struct Rest {
     pub plus_minus: Option<f64>,
 }
 
-/// Reads entries, noting each, and varies one.
+/// What is taken to be otherwise than the sheet says: what a load would be with it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Changed {
+    /// Entries with another value, in the SI unit of their kind.
+    pub values: Vec<(Span, f64)>,
+    /// Items that stand the other way round, by their node.
+    pub turned: Vec<Span>,
+}
+
+/// Reads entries, noting each, and varies or changes some.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
     /// The entries that are varied, each in the lane of its place here.
     along: Vec<Span>,
+    /// What is otherwise than the sheet says.
+    changed: Changed,
     /// What was read, each once; nothing when nobody asks.
     noted: Option<Mutex<Vec<Rest>>>,
 }
@@ -41,12 +52,29 @@ pub(super) struct Reads {
 impl Reads {
     /// Notes what is read.
     pub(super) fn noting() -> Self {
-        Self { along: Vec::new(), noted: Some(Mutex::default()) }
+        Self { noted: Some(Mutex::default()), ..Self::default() }
     }
 
     /// Varies the entries at these places, [`LANES`] of them at the most.
     pub(super) fn along(at: &[Span]) -> Self {
-        Self { along: at.iter().copied().take(LANES).collect(), noted: None }
+        Self { along: at.iter().copied().take(LANES).collect(), ..Self::default() }
+    }
+
+    /// The same with something otherwise than the sheet says.
+    pub(super) fn changed(self, changed: Changed) -> Self {
+        Self { changed, ..self }
+    }
+
+    /// What is otherwise than the sheet says.
+    pub(super) const fn what_changed(&self) -> &Changed {
+        &self.changed
+    }
+
+    /// A value, varied and changed as this says.
+    fn seen<T: Quantity>(&self, value: T, at: Span) -> T {
+        let other = self.changed.values.iter().find(|(changed, _)| *changed == at);
+        let value = other.map_or(value, |(_, si)| T::from_si(*si));
+        self.lane(at).map_or(value, |lane| value.varied(lane))
     }
 
     /// In which lane an entry is varied.
@@ -89,8 +117,7 @@ impl Reads {
     /// A number that is a figure by itself: not noted, since no other figure rests on this reading of it.
     pub(super) fn peek<T: Quantity>(&self, slot: &Slot<T>, owner: &Owner, word: &'static str) -> Known<T> {
         let value = slot.need(owner, word)?;
-        let lane = slot.at().and_then(|at| self.lane(at));
-        Ok(lane.map_or(value, |lane| value.varied(lane)))
+        Ok(slot.at().map_or(value, |at| self.seen(value, at)))
     }
 
     /// A number, `otherwise` when the sheet says nothing.
@@ -119,6 +146,6 @@ impl Reads {
             origin: entry.origin,
             plus_minus: entry.plus_minus,
         });
-        self.lane(entry.at).map_or(entry.value, |lane| entry.value.varied(lane))
+        self.seen(entry.value, entry.at)
     }
 }
