@@ -15,6 +15,7 @@ pub mod expr;
 pub mod figures;
 pub mod rules;
 pub mod check;
+pub mod mend;
 pub mod render;
 pub mod yard;
 pub mod cli;

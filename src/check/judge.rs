@@ -320,7 +320,10 @@ fn places(ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
 }
 
 /// The value behind a slot of a condition.
-pub(super) fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize) -> Result<Value, Lack> {
+///
+/// # Errors
+/// What is missing to know it.
+pub fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize) -> Result<Value, Lack> {
     match Slot::of(slot) {
         Slot::Param(at) => {
             let param = rule.params.get(at);

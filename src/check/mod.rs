@@ -14,5 +14,5 @@ mod weigh;
 
 pub use example::{Amiss, Trial, Tried};
 pub use gather::{Gathered, foreign, gather};
-pub use judge::{Judged, Options, judge};
+pub use judge::{Judged, Options, judge, value};
 pub use rests::rests_on;

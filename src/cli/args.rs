@@ -48,6 +48,17 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Show where each deck item may stand, either way round, and which limit ends each range
+    #[command(
+        after_help = "Examples:\n  draylint place sheets/trencher-move.kdl\n  draylint place sheets --sheet trencher-move --units si"
+    )]
+    Place {
+        #[command(flatten)]
+        what: What,
+        /// How ranges are written
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+        format: Format,
+    },
     /// Tell what a rule means, where its numbers come from, and how a sheet fails and passes it
     #[command(after_help = "Example:\n  draylint why tongue-light")]
     Why {

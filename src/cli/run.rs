@@ -1,6 +1,7 @@
 //! The commands carried out: paths in, text out, an exit status.
 
 use std::io::Write as _;
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Parser as _;
@@ -9,8 +10,9 @@ use clap::error::ErrorKind;
 use super::args::{Cli, Command, Common, Format, Gate, Units, What};
 use super::{catalogue, terminal};
 use crate::check::Options;
-use crate::finding::{Level, Report};
-use crate::render::{TextRenderer, json, weigh};
+use crate::finding::{Finding, Level, Report};
+use crate::render::{TextRenderer, json, range, weigh};
+use crate::text::Sources;
 use crate::units::System;
 use crate::yard::{self, Checked, Narrowed};
 
@@ -91,6 +93,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
     match &cli.command {
         Command::Check { what, format, gate } => check(what, *format, *gate, common),
         Command::Weigh { what, format } => weigh(what, *format, common),
+        Command::Place { what, format } => place(what, *format, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Words { word } => catalogue::words(word.as_deref(), common),
         Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
@@ -127,27 +130,53 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
         Format::Json => json::weigh(&checked.sources, &checked.loads),
         Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
     };
-    if checked.rule_faults.is_empty() {
-        return Ok(Outcome { text, ..Outcome::default() });
-    }
     // Figures do not rest on rules, limits do.
-    let told =
-        TextRenderer::new(terminal::style_of_errors(common.color)).findings(&checked.sources, &checked.rule_faults);
-    Ok(Outcome { text, told, status: FAILED })
+    Ok(with_rule_faults(text, &checked.sources, &checked.rule_faults, common))
+}
+
+fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
+    let (paths, narrowed) = asked(what);
+    let placed = yard::place(&paths, &narrowed, options(common).units).map_err(|why| why.to_string())?;
+    found(what, placed.loads.is_empty(), placed.near.as_deref())?;
+    let text = match format {
+        Format::Json => json::place(&placed.sources, &placed.loads),
+        Format::Text => range::text(&placed.sources, &placed.loads, terminal::style(common.color), common.quiet),
+    };
+    Ok(with_rule_faults(text, &placed.sources, &placed.rule_faults, common))
+}
+
+/// What a command shows, failed where rules could not be read: it may then show less than holds.
+fn with_rule_faults(text: String, sources: &Sources, faults: &[Finding], common: &Common) -> Outcome {
+    if faults.is_empty() {
+        return Outcome { text, ..Outcome::default() };
+    }
+    let told = TextRenderer::new(terminal::style_of_errors(common.color)).findings(sources, faults);
+    Outcome { text, told, status: FAILED }
 }
 
 fn checked(what: &What, options: &Options) -> Result<Checked, String> {
-    let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
-    let narrowed = Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() };
+    let (paths, narrowed) = asked(what);
     let checked = yard::check(&paths, &narrowed, options).map_err(|why| why.to_string())?;
-    if checked.loads.is_empty() && (what.sheet.is_some() || what.leg.is_some()) {
-        let mut wanted = Vec::new();
-        wanted.extend(what.sheet.iter().map(|name| format!("sheet \"{name}\"")));
-        wanted.extend(what.leg.iter().map(|name| format!("leg \"{name}\"")));
-        let near = checked.near.map(|near| format!("; did you mean {near}?")).unwrap_or_default();
-        return Err(format!("there is no {} here{near}", wanted.join(" with a ")));
-    }
+    found(what, checked.loads.is_empty(), checked.near.as_deref())?;
     Ok(checked)
+}
+
+/// The paths and names that a command was asked for.
+fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
+    let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
+    (paths, Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() })
+}
+
+/// Whether a command narrowed to a name found what it names.
+fn found(what: &What, nothing: bool, near: Option<&str>) -> Result<(), String> {
+    if !nothing || (what.sheet.is_none() && what.leg.is_none()) {
+        return Ok(());
+    }
+    let mut wanted = Vec::new();
+    wanted.extend(what.sheet.iter().map(|name| format!("sheet \"{name}\"")));
+    wanted.extend(what.leg.iter().map(|name| format!("leg \"{name}\"")));
+    let near = near.map(|near| format!("; did you mean {near}?")).unwrap_or_default();
+    Err(format!("there is no {} here{near}", wanted.join(" with a ")))
 }
 
 pub(super) fn options(common: &Common) -> Options {

@@ -61,7 +61,7 @@ struct Known {
     blamed: Option<usize>,
 }
 
-struct Run<'r, M> {
+pub(super) struct Run<'r, M> {
     read: &'r mut dyn FnMut(usize) -> Result<Value, M>,
     /// What was unknown, with its slot. What turns out not to matter is taken off again.
     missing: Vec<(usize, M)>,
@@ -72,7 +72,12 @@ struct Run<'r, M> {
     compared: Vec<Compared>,
 }
 
-impl<M: Clone> Run<'_, M> {
+impl<'r, M: Clone> Run<'r, M> {
+    /// One that keeps no comparisons.
+    pub(super) fn without_record(read: &'r mut dyn FnMut(usize) -> Result<Value, M>) -> Self {
+        Self { read, missing: Vec::new(), undefined: None, record: false, compared: Vec::new() }
+    }
+
     fn condition(&mut self, condition: &Condition) -> Option<Known> {
         match condition {
             Condition::Constant(truth) => Some(Known { truth: *truth, blamed: None }),
@@ -193,7 +198,7 @@ impl<M: Clone> Run<'_, M> {
         Some(Known { truth: holds, blamed })
     }
 
-    fn number(&mut self, number: &Number) -> Option<f64> {
+    pub(super) fn number(&mut self, number: &Number) -> Option<f64> {
         match number {
             Number::Literal(value) => Some(*value),
             Number::Name(slot, range) => match (self.read)(*slot) {

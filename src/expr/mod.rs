@@ -23,6 +23,7 @@ mod check;
 mod condition;
 mod error;
 mod eval;
+mod gaps;
 mod lexer;
 mod names;
 mod parser;

@@ -57,9 +57,15 @@ impl<'y> Placing<'y, '_> {
         }
     }
 
-    /// The same item once more with another entry varied, for weights and places only: its outlines stay as they are.
+    /// The same item once more with another entry varied or changed, for weights and places only: its outlines stay as
+    /// they are.
     pub(super) fn again(&self, before: &OnDeck<'y>) -> OnDeck<'y> {
-        OnDeck { placed: self.aboard(before.item, self.statics).placed(), ..before.clone() }
+        let item = before.item;
+        OnDeck {
+            placed: self.aboard(item, self.statics).placed(),
+            left: self.statics.or(&item.left, Length::ZERO, &item.owner, "left"),
+            ..before.clone()
+        }
     }
 
     const fn aboard<'r>(&self, item: &'y Item, reads: &'r Reads) -> Aboard<'y, 'r> {

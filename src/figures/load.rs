@@ -307,7 +307,8 @@ impl<'y> Load<'y> {
     }
 
     /// Whether an item stands on another, directly or on what stands on it.
-    pub(super) fn stands_on(&self, upper: usize, lower: usize) -> bool {
+    #[must_use]
+    pub fn stands_on(&self, upper: usize, lower: usize) -> bool {
         let mut under = self.items.get(upper).and_then(|one| one.under);
         // As many steps as there are items: a ring of items standing on one another ends there.
         for _ in 0..self.items.len() {

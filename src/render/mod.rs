@@ -12,6 +12,8 @@ mod excerpt;
 mod fingerprint;
 pub mod json;
 mod place;
+pub mod range;
+mod ruler;
 mod style;
 mod table;
 pub mod text;

@@ -6,9 +6,11 @@ mod file;
 mod find;
 mod ignored;
 mod open;
+mod placed;
 mod run;
 mod walk;
 
 pub use find::{Asked, PathError, Wanted, find};
 pub use open::{Opened, open};
+pub use placed::{Placed, place};
 pub use run::{Checked, Narrowed, check};

@@ -70,8 +70,14 @@ impl Checked {
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
 pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Checked, PathError> {
-    let mut wanted: BTreeMap<PathBuf, Wanted> = find(paths)?.into_iter().map(|one| (one.root.clone(), one)).collect();
     let mut all = Checked::default();
+    each_yard(paths, |opened| all.take(check_one(opened, narrowed, options)))?;
+    Ok(all)
+}
+
+/// Opens the yards that these paths belong to or hold, in order of path.
+pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(Opened)) -> Result<(), PathError> {
+    let mut wanted: BTreeMap<PathBuf, Wanted> = find(paths)?.into_iter().map(|one| (one.root.clone(), one)).collect();
     // A yard inside another comes after it in order of path, so each is opened once, when all is known of what was
     // asked of it.
     while let Some((_, one)) = wanted.pop_first() {
@@ -79,16 +85,23 @@ pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Resul
         for root in &opened.inner {
             wanted.insert(root.clone(), Wanted { root: root.clone(), asked: Vec::new() });
         }
-        all.take(check_one(opened, narrowed, options));
+        visit(opened);
     }
-    Ok(all)
+    Ok(())
+}
+
+/// The loads of a yard that were asked for, and the name that may have been meant where there is none.
+pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Option<String>) {
+    let Opened { yard, asked, .. } = opened;
+    let shown = |which: &LoadRef| asked.as_ref().is_none_or(|files| !rests_on(yard, *which).is_disjoint(files));
+    let loads: Vec<LoadRef> = yard.loads().filter(|which| fits(yard, *which, narrowed)).filter(shown).collect();
+    let near = if loads.is_empty() { near(yard, yard.loads().filter(shown), narrowed) } else { None };
+    (loads, near)
 }
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
+    let (loads, near) = chosen(&opened, narrowed);
     let Opened { sources, yard, rules, findings, rule_faults, asked, ours, .. } = opened;
-    let shown = |which: &LoadRef| asked.as_ref().is_none_or(|files| !rests_on(&yard, *which).is_disjoint(files));
-    let loads: Vec<LoadRef> = yard.loads().filter(|which| fits(&yard, *which, narrowed)).filter(shown).collect();
-    let near = if loads.is_empty() { near(&yard, yard.loads().filter(shown), narrowed) } else { None };
     let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),

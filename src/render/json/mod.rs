@@ -1,9 +1,11 @@
 //! Results for other programs: one JSON object, its lines and columns counted from 1, its values in SI.
 
 mod check;
+mod place;
 mod weigh;
 
 pub use check::check;
+pub use place::place;
 pub use weigh::weigh;
 
 use std::fmt::Write as _;

@@ -1,0 +1,107 @@
+//! What a place must keep: every rule as it is asked of each subject of a load.
+
+use crate::check::value;
+use crate::expr::{Truth, Value, Verdict};
+use crate::figures::{Lack, Load, Subject, figures};
+use crate::rules::{Ask, Rule, RuleSet, Slot};
+
+/// A rule as it is asked of one subject at one end of the density range.
+pub(super) struct Limit<'r> {
+    pub(super) rule: &'r Rule,
+    pub(super) ask: &'r Ask,
+    pub(super) subject: Subject,
+    /// Which end, by its place.
+    pub(super) end: usize,
+    /// It reads where the edges of things lie, which need not change evenly as something is moved.
+    pub(super) bends: bool,
+}
+
+/// How a load stands to a limit.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Stand {
+    /// It keeps it, or is not asked.
+    Keeps,
+    /// It breaks it.
+    Breaks,
+    /// What is missing to tell.
+    CannotTell(Vec<Lack>),
+}
+
+/// Every rule that is asked of a load, at each end of its density range.
+pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>> {
+    let mut all = Vec::new();
+    for rule in rules.rules().iter().filter(|rule| !rule.off) {
+        for ask in rule.asks() {
+            let bends = bends(ask);
+            for (end, load) in ends.iter().enumerate() {
+                let subjects = ask.each.subjects(load);
+                all.extend(subjects.into_iter().map(|subject| Limit { rule, ask, subject, end, bends }));
+            }
+        }
+    }
+    all
+}
+
+/// Whether a condition reads figures that go by edges: all that belong to an item, but for its weight.
+fn bends(ask: &Ask) -> bool {
+    let names = ask.when.iter().chain(std::iter::once(&ask.require)).flat_map(|condition| condition.names());
+    names.map(|(slot, ..)| Slot::of(slot)).any(|slot| match slot {
+        Slot::Figure(at) => {
+            figures().get(at).is_some_and(|figure| figure.name.starts_with("item.") || figure.name.starts_with("load."))
+        }
+        Slot::Param(_) => false,
+    })
+}
+
+impl Limit<'_> {
+    /// How this load stands to it.
+    pub(super) fn stand(&self, load: &Load<'_>) -> Stand {
+        let mut open = Vec::new();
+        let mut read = |slot: usize| self.read(load, slot, &mut open);
+        let when: Option<Verdict<Lack>> = self.ask.when.as_ref().map(|when| when.decide(&mut read));
+        if when.as_ref().is_some_and(|when| when.truth == Truth::Fails) {
+            return Stand::Keeps;
+        }
+        let verdict = self.ask.require.decide(&mut read);
+        let asked = when.as_ref().is_none_or(|when| when.truth == Truth::Holds);
+        match verdict.truth {
+            Truth::Holds if open.is_empty() => Stand::Keeps,
+            Truth::Holds => Stand::CannotTell(open),
+            Truth::Fails if asked => Stand::Breaks,
+            Truth::Fails | Truth::CannotTell => {
+                Stand::CannotTell(when.into_iter().flat_map(|when| when.missing).chain(verdict.missing).collect())
+            }
+        }
+    }
+
+    /// What is required, with the comparisons that were made.
+    pub(super) fn required(&self, load: &Load<'_>) -> Verdict<Lack> {
+        self.ask.require.eval(&mut |slot| self.read(load, slot, &mut Vec::new()))
+    }
+
+    /// How far apart the sides of each comparison are, those of `when` before those of `require`.
+    pub(super) fn gaps(&self, load: &Load<'_>) -> Vec<Option<f64>> {
+        let mut read = |slot: usize| self.read(load, slot, &mut Vec::new());
+        let mut gaps = self.ask.when.as_ref().map(|when| when.gaps(&mut read)).unwrap_or_default();
+        gaps.extend(self.ask.require.gaps(&mut read));
+        gaps
+    }
+
+    /// How many of the gaps belong to `when`.
+    pub(super) fn of_when(&self) -> usize {
+        self.ask.when.as_ref().map_or(0, crate::expr::Expr::comparisons)
+    }
+
+    fn read(&self, load: &Load<'_>, slot: usize, open: &mut Vec<Lack>) -> Result<Value, Lack> {
+        match Slot::of(slot) {
+            Slot::Figure(at) => match figures().get(at) {
+                Some(figure) => figure.of(load, self.subject).map(|reading| {
+                    open.extend(reading.open);
+                    reading.value
+                }),
+                None => Ok(Value::Number(f64::NAN)),
+            },
+            Slot::Param(_) => value(self.rule, load, self.subject, slot),
+        }
+    }
+}

@@ -1,0 +1,10 @@
+//! Where the items of a load may stand, and the changes to a sheet that cure what a check finds.
+//!
+//! Pure: loads, rules and texts in, ranges and edits out. [`places`] finds, for each item, where every limit is kept.
+
+mod limit;
+mod movable;
+mod place;
+mod scan;
+
+pub use place::{Collision, End, FacingPlaces, ItemPlaces, LoadPlaces, Range, places};

@@ -1,0 +1,253 @@
+//! `draylint place`: the ranges in which each deck item may stand, for either facing, and which limit ends each.
+
+use std::sync::Arc;
+
+use super::limit::{Limit, limits};
+use super::movable::{Movable, SAME, What};
+use super::scan::{Fares, Scan, Stretch};
+use crate::figures::{Heap, Load};
+use crate::finding::Level;
+use crate::model::{Facing, ItemKind, LoadRef, Yard};
+use crate::rules::RuleSet;
+use crate::text::FileId;
+use crate::units::{Kind, System};
+
+/// An end of a range: the value in SI, and the rule that makes it; none where only the deck ends it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct End {
+    /// The value of the entry in the SI unit of its kind.
+    pub at: f64,
+    /// The rule's id.
+    pub limit: Option<Arc<str>>,
+}
+
+/// A range in which every limit that depends on the entry is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Range {
+    /// Its lower end.
+    pub from: End,
+    /// Its upper end.
+    pub to: End,
+}
+
+/// Two limits that exclude one another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Collision {
+    /// The rules' ids. The second is none where one limit alone is kept nowhere.
+    pub limits: (Arc<str>, Option<Arc<str>>),
+    /// Where the first is kept: the nearest end to the other's range.
+    pub first: Option<f64>,
+    /// Where the second is kept, likewise.
+    pub second: Option<f64>,
+}
+
+impl Collision {
+    /// How far apart the two are, in the SI unit of the entry.
+    #[must_use]
+    pub fn apart(&self) -> Option<f64> {
+        Some((self.first? - self.second?).abs())
+    }
+}
+
+/// What one way of standing allows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FacingPlaces {
+    /// Which way round; none for what has no front.
+    pub facing: Option<Facing>,
+    /// The ranges, in order.
+    pub ranges: Vec<Range>,
+    /// Why there is none.
+    pub collision: Option<Collision>,
+}
+
+/// Where one item may stand, everything else staying as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ItemPlaces {
+    /// The item's name in results.
+    pub item: Arc<str>,
+    /// What goes along with it: what stands on it.
+    pub with: Vec<Arc<str>>,
+    /// The entry that is moved: `front-gap`, `rear-gap` or `volume`.
+    pub measured: &'static str,
+    /// What that measures.
+    pub kind: Kind,
+    /// Its value now, in SI.
+    pub now: f64,
+    /// How it stands now; none for what has no front.
+    pub facing: Option<Facing>,
+    /// Its length along the deck, in m.
+    pub length: f64,
+    /// The ranges for each way of standing, the present one first.
+    pub facings: Vec<FacingPlaces>,
+}
+
+/// Where the items of one load may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoadPlaces {
+    /// The sheet.
+    pub sheet: Arc<str>,
+    /// The leg, where the sheet has legs.
+    pub leg: Option<Arc<str>>,
+    /// The file that holds the sheet.
+    pub file: FileId,
+    /// The units in which a person is shown lengths.
+    pub system: System,
+    /// The deck's length in m, when it is known.
+    pub deck: Option<f64>,
+    /// What is missing to compute the load; with anything here there are no ranges.
+    pub missing: Option<String>,
+    /// The items.
+    pub items: Vec<ItemPlaces>,
+    /// Limits that are broken wherever the items stand.
+    pub elsewhere: Vec<Arc<str>>,
+    /// Limits that could not be judged, and for want of what.
+    pub unjudged: Vec<(Arc<str>, String)>,
+}
+
+/// Where the items of a load may stand. None when the yard has no such load.
+#[must_use]
+pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System>) -> Option<LoadPlaces> {
+    let ends = ends(yard, which)?;
+    let load = ends.first()?;
+    let mut all = LoadPlaces {
+        sheet: Arc::clone(&load.sheet.name.value),
+        leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
+        file: load.sheet.owner.at.file,
+        system: units.or(yard.settings.units.value()).unwrap_or(load.sheet.mostly),
+        deck: load.deck().ok().and_then(|deck| deck.length.value()).map(crate::units::Length::si),
+        missing: load.still.as_ref().err().or(load.rig.as_ref().err()).map(ToString::to_string),
+        items: Vec::new(),
+        elsewhere: Vec::new(),
+        unjudged: Vec::new(),
+    };
+    if all.missing.is_some() {
+        return Some(all);
+    }
+    let limits = limits(rules, &ends);
+    let movable = Movable::all(load).into_iter().filter(|one| one.what != What::Left);
+    let mut ever: Vec<bool> = limits.iter().map(|_| false).collect();
+    for one in movable {
+        let item = item_places(&ends, &limits, &one, &mut ever, &mut all.unjudged);
+        all.items.extend(item);
+    }
+    for (limit, depends) in limits.iter().zip(ever) {
+        let broken = || ends.get(limit.end).is_some_and(|load| limit.stand(load) == super::limit::Stand::Breaks);
+        if !depends && !all.elsewhere.contains(&limit.rule.id) && broken() {
+            all.elsewhere.push(Arc::clone(&limit.rule.id));
+        }
+    }
+    Some(all)
+}
+
+/// A load at the ends of its material's density, both of which must keep every limit.
+pub(super) fn ends(yard: &Yard, which: LoadRef) -> Option<Vec<Load<'_>>> {
+    let heavy = Load::noted(yard, which, Heap::Heaviest)?;
+    let heaped = heavy.items.iter().any(|item| matches!(item.item.kind, ItemKind::Bulk(_)));
+    let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
+    Some(std::iter::once(heavy).chain(light).collect())
+}
+
+fn item_places(
+    ends: &[Load<'_>],
+    limits: &[Limit<'_>],
+    movable: &Movable,
+    ever: &mut [bool],
+    unjudged: &mut Vec<(Arc<str>, String)>,
+) -> Option<ItemPlaces> {
+    let load = ends.first()?;
+    let one = load.items.get(movable.item)?;
+    let now = facing(one.item);
+    let ways: Vec<bool> = if now.is_some() && movable.what != What::Volume { vec![false, true] } else { vec![false] };
+    let mut facings = Vec::new();
+    for turned in ways {
+        let scan = Scan::new(ends, movable, turned);
+        let fares = scan.fares(limits);
+        for ((fares, limit), ever) in fares.iter().zip(limits).zip(ever.iter_mut()) {
+            *ever |= fares.depends;
+            for lack in &fares.lacks {
+                let told = (Arc::clone(&limit.rule.id), lack.to_string());
+                if !lack.is_silent() && !unjudged.contains(&told) {
+                    unjudged.push(told);
+                }
+            }
+        }
+        let stretches = scan.stretches(fares.iter().enumerate());
+        let collision = if stretches.is_empty() { collision(limits, &fares) } else { None };
+        let ranges = stretches.iter().map(|one| range(limits, one)).collect();
+        facings.push(FacingPlaces { facing: now.map(|now| if turned { other(now) } else { now }), ranges, collision });
+    }
+    let with = load.items.iter().enumerate();
+    let with = with.filter(|(at, _)| *at != movable.item && load.stands_on(*at, movable.item));
+    Some(ItemPlaces {
+        item: Arc::clone(&one.label),
+        with: with.map(|(_, rider)| Arc::clone(&rider.label)).collect(),
+        measured: movable.what.word(),
+        kind: if movable.what == What::Volume { Kind::Volume } else { Kind::Length },
+        now: movable.now,
+        facing: now,
+        length: one.placed.as_ref().map_or(0.0, |placed| (placed.rear() - placed.front()).si()),
+        facings,
+    })
+}
+
+/// Which way an item stands, where it has a front.
+pub(super) fn facing(item: &crate::model::Item) -> Option<Facing> {
+    match &item.kind {
+        ItemKind::Machine(machine) => machine.facing.value(),
+        ItemKind::Cargo(_) | ItemKind::Bulk(_) => None,
+    }
+}
+
+/// The other way round.
+pub(super) const fn other(facing: Facing) -> Facing {
+    match facing {
+        Facing::Forward => Facing::Backward,
+        Facing::Backward => Facing::Forward,
+    }
+}
+
+fn range(limits: &[Limit<'_>], stretch: &Stretch) -> Range {
+    let id = |limit: Option<usize>| limit.and_then(|at| limits.get(at)).map(|limit| Arc::clone(&limit.rule.id));
+    Range {
+        from: End { at: stretch.from, limit: id(stretch.from_limit) },
+        to: End { at: stretch.to, limit: id(stretch.to_limit) },
+    }
+}
+
+/// Which limits leave nothing: one that is kept nowhere, or else the two that lie furthest apart, the gravest first.
+fn collision(limits: &[Limit<'_>], fares: &[Fares]) -> Option<Collision> {
+    let mut asked: Vec<(&Limit<'_>, &Fares)> = limits.iter().zip(fares).filter(|(_, fares)| fares.depends).collect();
+    asked.sort_by_key(|(limit, _)| std::cmp::Reverse(limit.rule.level));
+    if let Some((limit, _)) = asked.iter().find(|(_, fares)| fares.kept.is_empty()) {
+        return Some(Collision { limits: (Arc::clone(&limit.rule.id), None), first: None, second: None });
+    }
+    let mut worst: Option<(Level, f64, Collision)> = None;
+    for (at, (one, its)) in asked.iter().enumerate() {
+        for (other, others) in asked.iter().skip(at + 1) {
+            let Some((first, second)) = nearest(&its.kept, &others.kept) else { continue };
+            let apart = (first - second).abs();
+            let level = one.rule.level.min(other.rule.level);
+            if apart > SAME && worst.as_ref().is_none_or(|(best, far, _)| (level, apart) > (*best, *far)) {
+                let limits = (Arc::clone(&one.rule.id), Some(Arc::clone(&other.rule.id)));
+                worst = Some((level, apart, Collision { limits, first: Some(first), second: Some(second) }));
+            }
+        }
+    }
+    worst.map(|(.., collision)| collision)
+}
+
+/// The two nearest points of two sets of stretches; the same one where they meet.
+fn nearest(one: &[(f64, f64)], other: &[(f64, f64)]) -> Option<(f64, f64)> {
+    let pairs = one.iter().flat_map(|one| other.iter().map(move |other| (one, other)));
+    let ends = pairs.map(|(one, other)| {
+        if one.1 < other.0 {
+            (one.1, other.0)
+        } else if other.1 < one.0 {
+            (one.0, other.1)
+        } else {
+            let meet = one.0.max(other.0);
+            (meet, meet)
+        }
+    });
+    ends.min_by(|a, b| (a.0 - a.1).abs().total_cmp(&(b.0 - b.1).abs()))
+}

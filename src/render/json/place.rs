@@ -1,0 +1,131 @@
+//! `draylint place --format json`.
+
+use serde::Serialize;
+
+use super::{SCHEMA, finite, written};
+use crate::mend::{Collision, FacingPlaces, ItemPlaces, LoadPlaces, Range};
+use crate::model::Choice as _;
+use crate::text::Sources;
+
+#[derive(Serialize)]
+struct Places<'a> {
+    schema: u32,
+    places: Vec<Place<'a>>,
+    loads: Vec<Load<'a>>,
+}
+
+#[derive(Serialize)]
+struct Place<'a> {
+    sheet: &'a str,
+    leg: Option<&'a str>,
+    item: &'a str,
+    with: Vec<&'a str>,
+    measured: &'static str,
+    unit: &'static str,
+    now: Now,
+    facings: Vec<Facing<'a>>,
+}
+
+#[derive(Serialize)]
+struct Now {
+    facing: Option<&'static str>,
+    gap: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Facing<'a> {
+    facing: Option<&'static str>,
+    ranges: Vec<Stretch<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    collision: Option<Colliding<'a>>,
+}
+
+#[derive(Serialize)]
+struct Stretch<'a> {
+    from: Option<f64>,
+    to: Option<f64>,
+    from_limit: Option<&'a str>,
+    to_limit: Option<&'a str>,
+}
+
+/// The limits that exclude one another, and by how much.
+#[derive(Serialize)]
+struct Colliding<'a> {
+    limits: Vec<&'a str>,
+    apart: Option<f64>,
+}
+
+/// What holds for a load as a whole.
+#[derive(Serialize)]
+struct Load<'a> {
+    sheet: &'a str,
+    leg: Option<&'a str>,
+    file: &'a str,
+    missing: Option<&'a str>,
+    broken_anywhere: Vec<&'a str>,
+    undecided: Vec<Undecided<'a>>,
+}
+
+#[derive(Serialize)]
+struct Undecided<'a> {
+    rule: &'a str,
+    missing: &'a str,
+}
+
+/// The places of all loads as one JSON object with a line break at its end.
+#[must_use]
+pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
+    written(&Places {
+        schema: SCHEMA,
+        places: loads.iter().flat_map(|load| load.items.iter().map(move |item| one(load, item))).collect(),
+        loads: loads
+            .iter()
+            .map(|load| Load {
+                sheet: &load.sheet,
+                leg: load.leg.as_deref(),
+                file: sources.get(load.file).map_or("", |source| &source.name),
+                missing: load.missing.as_deref(),
+                broken_anywhere: load.elsewhere.iter().map(|id| &**id).collect(),
+                undecided: load.unjudged.iter().map(|(rule, missing)| Undecided { rule, missing }).collect(),
+            })
+            .collect(),
+    })
+}
+
+fn one<'a>(load: &'a LoadPlaces, item: &'a ItemPlaces) -> Place<'a> {
+    Place {
+        sheet: &load.sheet,
+        leg: load.leg.as_deref(),
+        item: &item.item,
+        with: item.with.iter().map(|one| &**one).collect(),
+        measured: item.measured,
+        unit: item.kind.si_symbol(),
+        now: Now { facing: item.facing.map(crate::model::Facing::word), gap: finite(Some(item.now)) },
+        facings: item.facings.iter().map(facing).collect(),
+    }
+}
+
+fn facing(way: &FacingPlaces) -> Facing<'_> {
+    Facing {
+        facing: way.facing.map(crate::model::Facing::word),
+        ranges: way.ranges.iter().map(range).collect(),
+        collision: way.collision.as_ref().map(colliding),
+    }
+}
+
+fn range(range: &Range) -> Stretch<'_> {
+    Stretch {
+        from: finite(Some(range.from.at)),
+        to: finite(Some(range.to.at)),
+        from_limit: range.from.limit.as_deref(),
+        to_limit: range.to.limit.as_deref(),
+    }
+}
+
+fn colliding(collision: &Collision) -> Colliding<'_> {
+    let (one, other) = &collision.limits;
+    Colliding {
+        limits: std::iter::once(&**one).chain(other.as_deref()).collect(),
+        apart: collision.apart().and_then(|apart| finite(Some(apart))),
+    }
+}

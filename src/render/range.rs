@@ -1,0 +1,139 @@
+//! `draylint place` for a person: the ranges in which each item may stand, and a ruler drawn to the deck's scale.
+
+use super::caution;
+use super::place::shown;
+use super::ruler::Ruler;
+use super::style::{Ink, Style};
+use super::wrap::paragraph;
+use crate::mend::{Collision, FacingPlaces, ItemPlaces, LoadPlaces};
+use crate::model::Choice as _;
+use crate::text::{Sources, all_of};
+use crate::units::{Kind, System, show};
+
+/// How to read the ruler.
+const LEGEND: &str = "On each ruler the front of the deck is at the left: # is where the item stands now, = where its \
+                      foremost point may be.";
+
+/// Where the items of all loads may stand; with `quiet` without the caution at the end.
+#[must_use]
+pub fn text(sources: &Sources, loads: &[LoadPlaces], style: Style, quiet: bool) -> String {
+    let mut out = String::new();
+    for load in loads {
+        one(sources, load, style, &mut out);
+        out.push('\n');
+    }
+    if loads.is_empty() {
+        out.push_str("no loads here: there is nothing to place\n");
+    }
+    if !quiet {
+        if loads.iter().any(|load| load.items.iter().any(|item| item.kind == Kind::Length)) {
+            paragraph(&mut out, "", LEGEND, 0, style.columns());
+        }
+        out.push_str(&caution(style));
+    }
+    out
+}
+
+fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
+    let file = sources.get(load.file).map_or("", |source| &source.name);
+    let mut name = format!("sheet {}", shown(&load.sheet));
+    if let Some(leg) = &load.leg {
+        name = format!("{name}, leg {}", shown(leg));
+    }
+    out.push_str(&style.paint(Ink::Strong, &name));
+    out.push_str(&format!(" in {}\n", shown(file)));
+    let width = style.columns();
+    if let Some(missing) = &load.missing {
+        let text = format!("cannot be computed for want of {missing}, so no place is offered");
+        paragraph(out, "  ", &shown(&text), 4, width);
+        return;
+    }
+    if load.items.is_empty() {
+        paragraph(out, "  ", "nothing on its deck is placed by a gap or a volume", 4, width);
+    }
+    for item in &load.items {
+        places(load, item, style, out);
+    }
+    if !load.elsewhere.is_empty() {
+        let ids: Vec<&str> = load.elsewhere.iter().map(|id| &**id).collect();
+        let text = format!("broken wherever one of these stands: {}", all_of(&ids));
+        paragraph(out, "  ", &shown(&text), 4, width);
+    }
+    for (rule, missing) in &load.unjudged {
+        let text = format!("not judged: {rule}, for want of {missing}");
+        paragraph(out, "  ", &shown(&text), 4, width);
+    }
+}
+
+fn places(load: &LoadPlaces, item: &ItemPlaces, style: Style, out: &mut String) {
+    let show_it = |si: f64| show(si, item.kind, load.system);
+    let width = style.columns();
+    let facing = item.facing.map(|facing| format!(" {}", facing.word())).unwrap_or_default();
+    let mut head = format!("{}{facing} at {} {}", item.item, item.measured, show_it(item.now));
+    if !item.with.is_empty() {
+        let with: Vec<&str> = item.with.iter().map(|one| &**one).collect();
+        head = format!("{head}, {} going along", all_of(&with));
+    }
+    paragraph(out, "  ", &style.paint(Ink::Lead, &shown(&head)), 4, width);
+    for way in &item.facings {
+        let lead = way.facing.map_or("", |facing| facing.word());
+        let lead = format!("    {lead:<10}");
+        for (at, range) in way.ranges.iter().enumerate() {
+            let lead = if at == 0 { lead.clone() } else { " ".repeat(14) };
+            let text = if range.from.at >= range.to.at - 1e-6 {
+                format!("{} exactly", show_it(range.from.at))
+            } else {
+                format!("{} to {}", show_it(range.from.at), show_it(range.to.at))
+            };
+            let limit = |limit: &Option<std::sync::Arc<str>>| {
+                limit.as_ref().map_or("nothing on the deck".to_owned(), |id| id.to_string())
+            };
+            let text = format!("{text}: below it {}, above it {}", limit(&range.from.limit), limit(&range.to.limit));
+            paragraph(out, &lead, &shown(&text), 14, width);
+        }
+        if way.ranges.is_empty() {
+            let text = format!("none: {}", why(item, way.collision.as_ref(), load.system));
+            paragraph(out, &lead, &shown(&text), 14, width);
+        }
+    }
+    if let Some(deck) = load.deck.filter(|_| item.kind == Kind::Length) {
+        draw(item, deck, load.system, style, out);
+    }
+}
+
+/// Why no place is left.
+fn why(item: &ItemPlaces, collision: Option<&Collision>, system: System) -> String {
+    let Some(collision) = collision else { return "the limits leave nothing between them".to_owned() };
+    let (one, other) = &collision.limits;
+    let show_it = |si: f64| show(si, item.kind, system);
+    match (other, collision.first, collision.second) {
+        (Some(other), Some(first), Some(second)) => format!(
+            "{one} wants {} {} {}, {other} {} {}: {} apart",
+            item.measured,
+            show_it(first),
+            if first < second { "at most" } else { "at least" },
+            show_it(second),
+            if first < second { "at least" } else { "at most" },
+            show_it((first - second).abs()),
+        ),
+        _ => format!("{one} is kept nowhere"),
+    }
+}
+
+fn draw(item: &ItemPlaces, deck: f64, system: System, style: Style, out: &mut String) {
+    // Where the item's foremost point is when its gap is this.
+    let front = |gap: f64| if item.measured == "rear-gap" { deck - gap - item.length } else { gap };
+    let fronts = |way: &FacingPlaces| -> Vec<(f64, f64)> {
+        let ends = way.ranges.iter().map(|range| (front(range.from.at), front(range.to.at)));
+        ends.map(|(one, other)| (one.min(other), one.max(other))).collect()
+    };
+    let now = (front(item.now), front(item.now) + item.length);
+    let mut all: Vec<(f64, f64)> = item.facings.iter().flat_map(fronts).collect();
+    all.push(now);
+    let ruler = Ruler::new(deck, &all, style);
+    ruler.scale(system, out);
+    ruler.stretches("now", &[now], '#', out);
+    for way in &item.facings {
+        ruler.stretches(way.facing.map_or("may be", |facing| facing.word()), &fronts(way), '=', out);
+    }
+}

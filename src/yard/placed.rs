@@ -1,0 +1,48 @@
+//! Yards' loads placed: where the items of each may stand, side by side, the results in order.
+
+use std::path::PathBuf;
+
+use rayon::prelude::*;
+
+use super::run::{chosen, each_yard};
+use super::{Narrowed, PathError};
+use crate::finding::Finding;
+use crate::mend::{LoadPlaces, places};
+use crate::text::{FileId, Sources};
+use crate::units::System;
+
+/// Where the items of one or several yards' loads may stand.
+#[derive(Debug, Default)]
+pub struct Placed {
+    /// Their files.
+    pub sources: Sources,
+    /// The loads, yard by yard, in order of file and place.
+    pub loads: Vec<LoadPlaces>,
+    /// When it was narrowed to a name that is not there: the name that may have been meant, as a message writes it.
+    pub near: Option<String>,
+    /// What is wrong with rule files: with any of these not every limit was asked.
+    pub rule_faults: Vec<Finding>,
+}
+
+/// Places the loads of the yards that these paths belong to or hold, in order of path.
+///
+/// # Errors
+/// When a path does not exist or holds nothing of ours.
+pub fn place(paths: &[PathBuf], narrowed: &Narrowed, units: Option<System>) -> Result<Placed, PathError> {
+    let mut all = Placed::default();
+    each_yard(paths, |mut opened| {
+        let (loads, near) = chosen(&opened, narrowed);
+        let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
+        let found = loads.par_iter().filter_map(|which| places(&opened.yard, &opened.rules, *which, units));
+        let found: Vec<LoadPlaces> = found.collect();
+        all.loads
+            .extend(found.into_iter().map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));
+        for finding in &mut opened.rule_faults {
+            finding.shift_files(by);
+        }
+        all.sources.append(opened.sources);
+        all.rule_faults.append(&mut opened.rule_faults);
+        all.near = all.near.take().or(near);
+    })?;
+    Ok(all)
+}
