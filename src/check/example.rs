@@ -83,7 +83,7 @@ impl Trial {
         }
         let mut rules = rules.clone();
         read.extend(rules.apply(&yard.settings));
-        let options = Options { units: None, today: "2000-01-01".into(), weigh: false };
+        let options = Options { units: None, today: "2000-01-01".into(), weigh: false, mend: false };
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options)).collect();
         let mut findings = gather(&yard, &rules, read, judged).findings;
         // How near an example stands to other bounds is not its subject.

@@ -28,6 +28,8 @@ pub struct Options {
     pub today: Arc<str>,
     /// Whether the figures of each load are wanted. Findings do not rest on them.
     pub weigh: bool,
+    /// Whether changes that cure the findings are wanted.
+    pub mend: bool,
 }
 
 /// The result of judging one load.

@@ -152,7 +152,7 @@ fn sources(rule: &Rule, opened: &Opened) -> Sources {
 fn shipped(rule: &Rule, opened: &Opened) -> RuleSet {
     let mut set = RuleSet::builtin();
     if !rule.builtin {
-        set.add_all(opened.rules_as_written.iter().cloned());
+        set.add_all(opened.rules_unset.rules().iter().filter(|rule| !rule.builtin).cloned());
     }
     set
 }

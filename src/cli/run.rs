@@ -103,7 +103,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
 }
 
 fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, &options(common))?;
+    let checked = checked(what, &Options { mend: true, ..options(common) })?;
     let report = Report {
         sources: &checked.sources,
         findings: &checked.findings,
@@ -185,5 +185,5 @@ pub(super) fn options(common: &Common) -> Options {
         Units::Si => System::Si,
     });
     let today = common.today.clone().unwrap_or_else(|| jiff::ZonedDateTime::now().date().to_string());
-    Options { units, today: today.into(), weigh: false }
+    Options { units, today: today.into(), weigh: false, mend: false }
 }

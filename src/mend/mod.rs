@@ -2,9 +2,19 @@
 //!
 //! Pure: loads, rules and texts in, ranges and edits out. [`places`] finds, for each item, where every limit is kept.
 
+mod bench;
+mod cure;
+mod edit;
+mod entry;
+mod fixes;
 mod limit;
 mod movable;
 mod place;
+mod prove;
 mod scan;
+mod together;
 
+pub use bench::Bench;
+pub use edit::applied;
+pub use fixes::fix;
 pub use place::{Collision, End, FacingPlaces, ItemPlaces, LoadPlaces, Range, places};

@@ -59,8 +59,9 @@ pub(super) struct Movable {
     pub(super) to: f64,
     /// The item's node: what is turned round is named by it.
     node: Span,
-    /// What stands on it and goes along: the entries with their values, and the sign with which each follows.
-    pub(super) riders: Vec<(Span, f64, f64)>,
+    /// What stands on it and goes along: the entries with their values, the sign with which each follows, and the unit
+    /// in which it is written.
+    pub(super) riders: Vec<(Span, f64, f64, Option<&'static Unit>)>,
 }
 
 /// The most loose material that is looked at, in cubic metres: more than any trailer holds.
@@ -100,8 +101,8 @@ impl Movable {
         let (from, to) = if fixed { (0.0, deck * (1.0 - SAME)) } else { (-long, deck) };
         let riders = load.items.iter().enumerate().filter(|(at, _)| rides(load, *at, item));
         let riders = riders.filter_map(|(_, rider)| match &rider.item.gap {
-            Gap::Front(gap) => Some((gap.at, gap.value.si(), what.rearward())),
-            Gap::Rear(gap) => Some((gap.at, gap.value.si(), -what.rearward())),
+            Gap::Front(gap) => Some((gap.at, gap.value.si(), what.rearward(), gap.unit)),
+            Gap::Rear(gap) => Some((gap.at, gap.value.si(), -what.rearward(), gap.unit)),
             Gap::Fills | Gap::Broken => None,
         });
         Some(Self { riders: riders.collect(), ..Self::of(item, one, what, entry, (from, to)) })
@@ -113,7 +114,7 @@ impl Movable {
         let riders = load.items.iter().enumerate().filter(|(at, _)| rides(load, *at, item));
         let riders = riders.filter_map(|(_, rider)| {
             let left = rider.item.left.entry()?;
-            Some((left.at, left.value.si(), 1.0))
+            Some((left.at, left.value.si(), 1.0, left.unit))
         });
         Some(Self { riders: riders.collect(), ..Self::of(item, one, What::Left, entry, (-half, half)) })
     }
@@ -158,7 +159,7 @@ impl Movable {
     /// The entries of what goes along, with their values once this one is at another.
     pub(super) fn riders(&self, to: f64) -> impl Iterator<Item = (Span, f64)> {
         let by = to - self.now;
-        self.riders.iter().map(move |(at, now, sign)| (*at, now + sign * by))
+        self.riders.iter().map(move |(at, now, sign, _)| (*at, now + sign * by))
     }
 
     /// Where the item's edges come level with the edges of something else as this entry moves: there, and only there,

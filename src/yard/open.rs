@@ -13,7 +13,7 @@ use crate::check::foreign;
 use crate::finding::Finding;
 use crate::lower::{BUILTIN_MATERIALS, builtin_materials, link};
 use crate::model::Yard;
-use crate::rules::{Rule, RuleSet};
+use crate::rules::RuleSet;
 use crate::text::{FileId, Source, Sources};
 
 /// A yard ready to be checked.
@@ -25,8 +25,8 @@ pub struct Opened {
     pub yard: Yard,
     /// The rules that hold in it.
     pub rules: RuleSet,
-    /// The company's rules before the yard set anything of them.
-    pub rules_as_written: Vec<Rule>,
+    /// The rules before the yard set anything of them.
+    pub rules_unset: RuleSet,
     /// What reading found, but for the rule files.
     pub findings: Vec<Finding>,
     /// What is wrong with the company's rule files: with any of these the run counts as failed.
@@ -102,7 +102,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let (faults, idle) = company_rules(&mut rules, &rule_files, &sources, &rules_from, &wanted.root);
     rule_faults.extend(faults);
     findings.extend(idle);
-    let rules_as_written = rules.rules().iter().filter(|rule| !rule.builtin).cloned().collect();
+    let rules_unset = rules.clone();
     findings.extend(rules.apply(&yard.settings));
 
     let inner: Vec<PathBuf> = yards.into_iter().filter(|yard| wanted.holds(yard)).collect();
@@ -122,7 +122,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let in_every_load = rule_files.iter().filter(|one| in_force(&rules_from, &one.path, &wanted.root));
     let whole = in_every_load.map(|one| one.file).chain(settings).any(|file| asked.contains(&file));
     let asked = (!whole && asked.len() < found.len()).then_some(asked);
-    Ok(Opened { sources, yard, rules, rules_as_written, findings, rule_faults, asked, ours, inner })
+    Ok(Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, inner })
 }
 
 /// Without a yard.kdl the yard is no more than what was asked for, and a name that is not known may well be defined

@@ -91,7 +91,7 @@ fn on_disk(sheets: usize) -> TempDir {
 }
 
 fn options() -> Options {
-    Options { units: None, today: "2026-06-01".into(), weigh: false }
+    Options { units: None, today: "2026-06-01".into(), weigh: false, mend: false }
 }
 
 fn check(root: &Path) -> Checked {

@@ -26,7 +26,7 @@ fn read(text: &str) -> (LoadFigures, Vec<Finding>) {
         link(vec![lower_file(&parsed.document.unwrap(), false)], Vec::new())
     });
     let which = yard.loads().next().expect("a load");
-    let options = Options { units: None, today: "2000-01-01".into(), weigh: true };
+    let options = Options { units: None, today: "2000-01-01".into(), weigh: true, mend: false };
     let judged = judge(&yard, &RuleSet::builtin(), which, &options).unwrap();
     findings.retain(|finding| finding.rule != "never-used");
     (judged.figures, findings)

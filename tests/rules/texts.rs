@@ -26,7 +26,7 @@ pub(crate) fn conditions() -> impl Iterator<Item = &'static Rule> {
 
 /// What every judgement here is asked with.
 pub(crate) fn options() -> Options {
-    Options { units: None, today: "2000-01-01".into(), weigh: true }
+    Options { units: None, today: "2000-01-01".into(), weigh: true, mend: false }
 }
 
 /// One file of a yard, read.

@@ -1,0 +1,330 @@
+//! The search for the smallest change that cures each finding of a load: proposals, each tried before it is offered.
+
+use std::sync::Arc;
+
+use super::bench::Bench;
+use super::entry::{rounded, set, spoken, steps, written};
+use super::limit::{Limit, Stand, limits};
+use super::movable::{Movable, SAME, What};
+use super::place::{ends, facing, other};
+use super::prove::prove;
+use super::scan::{Fares, Scan, Stretch};
+use super::together::{Found, Together};
+use crate::figures::Load;
+use crate::finding::{Edit, Finding, Fix, Grade};
+use crate::model::{Choice as _, ItemKind, LoadRef};
+use crate::rules::RuleSet;
+
+/// How many changes are tried for one finding.
+const MOST_TRIES: usize = 32;
+/// How many machines are turned round at most when several items are moved.
+const MOST_TURNED: usize = 4;
+
+/// What can be moved in a load, and how each limit fares.
+pub(super) struct Moves<'a, 'y> {
+    pub(super) ends: Vec<Load<'y>>,
+    pub(super) limits: Vec<Limit<'a>>,
+    pub(super) all: Vec<(Movable, bool, Vec<Fares>)>,
+}
+
+/// One way to cure a finding by moving one entry.
+struct Way {
+    /// Which of the moves.
+    which: usize,
+    /// Where it may be moved to.
+    stretch: Stretch,
+    /// How far that is.
+    far: f64,
+    /// Whether every limit is kept there.
+    all_kept: bool,
+}
+
+impl<'a, 'y> Moves<'a, 'y> {
+    /// Everything that can be moved in a load, moved over all it can be. None when the load cannot be computed.
+    pub(super) fn of(bench: &Bench<'y>, rules: &'a RuleSet, which: LoadRef) -> Option<Self> {
+        let ends = ends(bench.yard(), which)?;
+        let load = ends.first()?;
+        if load.still.is_err() || load.rig.is_err() {
+            return None;
+        }
+        let limits = limits(rules, &ends);
+        let mut all = Vec::new();
+        for movable in Movable::all(load) {
+            let one = load.items.get(movable.item)?;
+            let turns = matches!(one.item.kind, ItemKind::Machine(_)) && movable.what.rearward().abs() > 0.5;
+            for turned in if turns { vec![false, true] } else { vec![false] } {
+                let fares = Scan::new(&ends, &movable, turned).fares(&limits);
+                all.push((movable.clone(), turned, fares));
+            }
+        }
+        Some(Self { ends, limits, all })
+    }
+
+    /// Whether a limit is broken as the load stands.
+    pub(super) fn broken(&self, limit: &Limit<'_>) -> bool {
+        self.ends.get(limit.end).is_some_and(|load| limit.stand(load) == Stand::Breaks)
+    }
+
+    /// The ways to cure a rule's finding, the smallest change first.
+    fn ways(&self, rule: &str, cures: &[Arc<str>]) -> Vec<Way> {
+        let may = |word: &str| cures.iter().any(|cure| &**cure == word);
+        let mut ways = Vec::new();
+        for (which, (movable, turned, fares)) in self.all.iter().enumerate() {
+            let allowed = match movable.what {
+                What::FrontGap | What::RearGap | What::Left => may("place") && (!*turned || may("facing")),
+                What::Volume => may("load") || may("place"),
+            };
+            let own = |limit: &Limit<'_>| &*limit.rule.id == rule;
+            let helps = self
+                .limits
+                .iter()
+                .zip(fares)
+                .any(|(limit, fares)| own(limit) && (fares.depends || *turned) && self.broken(limit));
+            if !allowed || !helps {
+                continue;
+            }
+            let scan = Scan::new(&self.ends, movable, *turned);
+            // What is broken anyhow, and not by this rule, need not be cured by the same change; better if it is.
+            let held = |at: usize| self.limits.get(at).is_some_and(|limit| own(limit) || !self.broken(limit));
+            for all_kept in [true, false] {
+                let kept = fares.iter().enumerate().filter(|(at, _)| all_kept || held(*at));
+                let stretches = scan.stretches(kept);
+                let nearest = stretches.into_iter().map(|stretch| (far(&stretch, movable.now), stretch));
+                if let Some((far, stretch)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) {
+                    ways.push(Way { which, stretch, far, all_kept });
+                    break;
+                }
+            }
+        }
+        let turned = |way: &Way| self.all.get(way.which).is_some_and(|(_, turned, _)| *turned);
+        ways.sort_by(|a, b| {
+            (turned(a), !a.all_kept).cmp(&(turned(b), !b.all_kept)).then_with(|| a.far.total_cmp(&b.far))
+        });
+        ways
+    }
+
+    /// The fix that cures a finding by moving one entry, tried.
+    pub(super) fn one_move(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
+        let mut tries = 0;
+        for way in self.ways(&finding.rule, cures) {
+            let (movable, turned, _) = self.all.get(way.which)?;
+            for to in candidates(movable, &way.stretch) {
+                if tries == MOST_TRIES {
+                    return None;
+                }
+                tries += 1;
+                let Some(edits) = self.edits(bench, movable, to, *turned) else { break };
+                if prove(bench, finding, &edits).is_some() {
+                    let title = self.title(movable, *turned, to, &way);
+                    return Some(Fix { title, grade: Grade::Change, edits });
+                }
+            }
+        }
+        None
+    }
+
+    /// The fix that cures a finding: by moving one entry, or else several items at once.
+    pub(super) fn fix(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
+        let one = self.one_move(bench, finding, cures);
+        one.or_else(|| self.several(bench, finding, cures))
+    }
+
+    /// The fix that cures a finding by moving several items along the deck, tried.
+    fn several(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
+        let may = |word: &str| cures.iter().any(|cure| &**cure == word);
+        let items = Movable::along(self.ends.first()?);
+        let own = |limit: &Limit<'_>| *limit.rule.id == *finding.rule;
+        let held = |at: usize| self.limits.get(at).is_some_and(|limit| own(limit) || !self.broken(limit));
+        if !may("place") || items.len() < 2 || !self.limits.iter().any(|limit| own(limit) && self.broken(limit)) {
+            return None;
+        }
+        for held in [&(|_| true) as &dyn Fn(usize) -> bool, &held] {
+            let mut found: Vec<(Vec<bool>, Vec<f64>)> = Vec::new();
+            for turned in self.turns(&items, may("facing")) {
+                let together = Together::new(&self.ends, &self.limits, &items, turned.clone());
+                if let Some(Found::Moves(moves)) = together.search(0.0, held) {
+                    found.push((turned, moves));
+                }
+            }
+            let size = |moves: &[f64]| moves.iter().map(|by| by.abs()).sum::<f64>();
+            found.sort_by(|a, b| {
+                let turns = |one: &[bool]| one.iter().filter(|turned| **turned).count();
+                turns(&a.0).cmp(&turns(&b.0)).then_with(|| size(&a.1).total_cmp(&size(&b.1)))
+            });
+            for (turned, _) in found.into_iter().take(2) {
+                let together = Together::new(&self.ends, &self.limits, &items, turned.clone());
+                for (step, more) in SPARES {
+                    let steps: Vec<f64> = items.iter().map(|item| step_of(item, *step)).collect();
+                    let spare = steps.iter().fold(0.0_f64, |most, step| most.max(step / 2.0)) + more;
+                    let Some(Found::Moves(moves)) = together.search(spare, held) else { continue };
+                    let to: Vec<f64> = items
+                        .iter()
+                        .zip(&moves)
+                        .zip(&steps)
+                        .map(|((item, by), step)| nearest(item, item.now + item.what.rearward() * by, *step))
+                        .collect();
+                    let mut edits = Vec::new();
+                    for ((item, to), turned) in items.iter().zip(&to).zip(&turned) {
+                        edits.extend(self.edits(bench, item, *to, *turned)?);
+                    }
+                    edits.sort_by_key(|edit| edit.span);
+                    if prove(bench, finding, &edits).is_some() {
+                        let title = self.titles(&items, &to, &turned);
+                        return Some(Fix { title, grade: Grade::Change, edits });
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// The ways in which the items can be turned round, none of them first.
+    pub(super) fn turns(&self, items: &[Movable], may: bool) -> Vec<Vec<bool>> {
+        let machine = |item: &Movable| {
+            let one = self.ends.first().and_then(|load| load.items.get(item.item));
+            one.is_some_and(|one| matches!(one.item.kind, ItemKind::Machine(_)))
+        };
+        let mut all = vec![Vec::new()];
+        for (at, item) in items.iter().enumerate() {
+            // Each machine doubles what there is to search.
+            let both = may && machine(item) && at < MOST_TURNED;
+            all = all
+                .into_iter()
+                .flat_map(|turned: Vec<bool>| {
+                    let with = |one: bool| turned.iter().copied().chain([one]).collect::<Vec<bool>>();
+                    if both { vec![with(false), with(true)] } else { vec![with(false)] }
+                })
+                .collect();
+        }
+        all
+    }
+
+    fn titles(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> String {
+        let whole = Stretch { from: 0.0, to: 0.0, from_limit: None, to_limit: None };
+        let way = Way { which: 0, stretch: whole, far: 0.0, all_kept: false };
+        let moved = items.iter().zip(to).zip(turned);
+        let moved = moved.filter(|((item, to), turned)| **turned || (*to - item.now).abs() > SAME);
+        let titles: Vec<String> = moved.map(|((item, to), turned)| self.title(item, *turned, *to, &way)).collect();
+        titles.join(", and ")
+    }
+
+    /// The edits that move an entry, what stands on the item going along.
+    fn edits(&self, bench: &Bench<'_>, movable: &Movable, to: f64, turned: bool) -> Option<Vec<Edit>> {
+        let one = self.ends.first()?.items.get(movable.item)?;
+        let text = &bench.sources().get(movable.at.file)?.text;
+        let mut edits = Vec::new();
+        if (to - movable.now).abs() > SAME {
+            edits.push(set(text, movable.at, &written(to, movable.unit))?);
+            for (at, to) in movable.riders(to) {
+                let rider = movable.riders.iter().find(|rider| rider.0 == at)?;
+                edits.push(set(text, at, &written(to, rider.3))?);
+            }
+        }
+        if turned {
+            let ItemKind::Machine(machine) = &one.item.kind else { return None };
+            let entry = machine.facing.entry()?;
+            edits.push(set(text, entry.at, &format!("\"{}\"", other(entry.value).word()))?);
+        }
+        edits.sort_by_key(|edit| edit.span);
+        Some(edits)
+    }
+
+    /// What the fix does, as an imperative sentence with the numbers to write.
+    fn title(&self, movable: &Movable, turned: bool, to: f64, way: &Way) -> String {
+        let one = self.ends.first().and_then(|load| load.items.get(movable.item));
+        let name = one.map_or("it", |one| &*one.label);
+        let by = to - movable.now;
+        let unit = movable.unit;
+        let value = format!("{}={}", movable.what.word(), written(to, unit));
+        let mut title = match movable.what {
+            What::Volume if by < 0.0 => format!("load {} less {name}: {value}", spoken(-by, unit)),
+            What::Volume => format!("load {} more {name}: {value}", spoken(by, unit)),
+            What::Left => {
+                let side = if by > 0.0 { "left" } else { "right" };
+                format!("move {name} {} to the {side}: {value}", spoken(by.abs(), unit))
+            }
+            What::FrontGap | What::RearGap => {
+                let rearward = by * movable.what.rearward() > 0.0;
+                let side = if rearward { "rearward" } else { "forward" };
+                let mut title = String::new();
+                if turned && let Some(facing) = one.and_then(|one| facing(one.item)) {
+                    title = format!("turn {name} round: facing=\"{}\"", other(facing).word());
+                }
+                if by.abs() > SAME {
+                    let and = if turned { ", and " } else { "" };
+                    let name = if turned { "it" } else { name };
+                    title = format!("{title}{and}move {name} {} {side}: {value}", spoken(by.abs(), unit));
+                }
+                title
+            }
+        };
+        if way.all_kept && way.stretch.to - way.stretch.from > SAME {
+            let step = steps(unit).last().copied().unwrap_or(SAME);
+            let (from, to) = (rounded(way.stretch.from, step, true), rounded(way.stretch.to, step, false));
+            let least = movable.what == What::Volume && way.stretch.from_limit.is_none();
+            let range = if least {
+                format!("anything up to {}", spoken(to, unit))
+            } else {
+                format!("anything from {} to {}", spoken(from, unit), spoken(to, unit))
+            };
+            title = format!("{title}; {range} keeps every limit");
+        }
+        title
+    }
+}
+
+/// The step, by its place among an entry's steps, to which several moves are rounded, and what is spared beyond that
+/// so that no bound is kept by less than the numbers can be off, in m.
+const SPARES: &[(usize, f64)] = &[(0, 0.0), (1, 0.0), (9, 0.0), (0, 0.02), (0, 0.05), (0, 0.1), (0, 0.2)];
+
+fn step_of(item: &Movable, which: usize) -> f64 {
+    let steps = steps(item.unit);
+    steps.get(which).or(steps.last()).copied().unwrap_or(SAME)
+}
+
+/// The multiple of a step that is nearest, or the value as it is when that was hardly moved.
+fn nearest(item: &Movable, to: f64, step: f64) -> f64 {
+    if (to - item.now).abs() <= 1e-6 { item.now } else { (to / step).round() * step }
+}
+
+/// How far a value is from a stretch.
+fn far(stretch: &Stretch, now: f64) -> f64 {
+    (stretch.from - now).max(now - stretch.to).max(0.0)
+}
+
+/// Values to try in a stretch, the nearest to the present one first, each rounded to the coarsest step that still lies
+/// in it, and then ever further in, as far as its middle.
+fn candidates(movable: &Movable, stretch: &Stretch) -> Vec<f64> {
+    let now = movable.now;
+    if far(stretch, now) <= 0.0 {
+        return vec![now];
+    }
+    let inward = if now < stretch.from { 1.0 } else { -1.0 };
+    let (near, wide) = if now < stretch.from {
+        (stretch.from, stretch.to - stretch.from)
+    } else {
+        (stretch.to, stretch.to - stretch.from)
+    };
+    let steps = steps(movable.unit);
+    let fits = |to: f64| to >= stretch.from - SAME && to <= stretch.to + SAME;
+    let mut all: Vec<f64> = Vec::new();
+    let mut take = |to: f64| {
+        if fits(to) && all.iter().all(|other| (other - to).abs() > SAME) {
+            all.push(to);
+        }
+    };
+    // A coarse step that goes no further than a finer one would by much is the one that a tape is set to.
+    for step in &steps {
+        take(rounded(near, *step, inward > 0.0));
+    }
+    let step = steps.first().copied().unwrap_or(SAME);
+    let mut by = step;
+    while by < wide / 2.0 {
+        take(rounded(near + inward * by, step, inward > 0.0));
+        by *= 2.0;
+    }
+    for step in &steps {
+        take(rounded(near + inward * wide / 2.0, *step, inward > 0.0));
+    }
+    all
+}
