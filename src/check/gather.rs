@@ -54,11 +54,16 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
             finding.level = rule.level;
         }
     }
+    in_order(&mut findings);
+    Gathered { findings, loads }
+}
+
+/// Puts findings in order of file and place, the gravest first where they lie at one place.
+pub fn in_order(findings: &mut [Finding]) {
     findings.sort_by(|a, b| {
         let key = |one: &Finding| (one.primary.span.file, one.primary.span.start, one.primary.span.end);
         key(a).cmp(&key(b)).then_with(|| b.level.cmp(&a.level)).then_with(|| a.rule.cmp(&b.rule))
     });
-    Gathered { findings, loads }
 }
 
 /// The note on a file without any word of ours.

@@ -3,7 +3,6 @@
 //! Each load is judged on its own ([`judge`]), so that loads can be judged side by side; [`gather`] then puts the
 //! results of a yard together: what several loads show is said once, and what could not be judged is asked for once.
 
-mod example;
 mod gather;
 mod judge;
 mod known;
@@ -12,7 +11,6 @@ mod say;
 mod thin;
 mod weigh;
 
-pub use example::{Amiss, Trial, Tried};
-pub use gather::{Gathered, foreign, gather};
+pub use gather::{Gathered, foreign, gather, in_order};
 pub use judge::{Judged, Options, judge, value};
 pub use rests::rests_on;

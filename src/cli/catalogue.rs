@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::args::{Common, Format};
 use super::run::{FAILED, Outcome, options};
 use super::terminal;
-use crate::check::Trial;
+use crate::mend::Trial;
 use crate::render::catalogue::{Amiss, Tried};
 use crate::render::{TextRenderer, catalogue, words};
 use crate::rules::{Rule, RuleSet};

@@ -56,11 +56,10 @@ pub(super) struct Tried {
 }
 
 impl<'a> Bench<'a> {
-    /// A bench for a yard that was read from these files; the last source holds the built-in materials. `rules` are those
-    /// of the yard before its settings were applied.
+    /// A bench for a yard that was read from these files. The file numbered `materials`, and what comes after it, is not
+    /// of the yard: it holds the built-in materials. `rules` are those of the yard before its settings were applied.
     #[must_use]
-    pub fn new(sources: &'a Sources, yard: &'a Yard, rules: &'a RuleSet, options: Options) -> Self {
-        let last = FileId(u32::try_from(sources.len().saturating_sub(1)).unwrap_or(u32::MAX));
+    pub fn new(sources: &'a Sources, materials: FileId, yard: &'a Yard, rules: &'a RuleSet, options: Options) -> Self {
         let defined = |spans: &mut dyn Iterator<Item = Span>| spans.map(|span| span.file).collect::<BTreeSet<_>>();
         let mut base = defined(&mut yard.trucks.iter().map(|one| one.owner.at));
         base.append(&mut defined(&mut yard.trailers.iter().map(|one| one.owner.at)));
@@ -70,8 +69,8 @@ impl<'a> Bench<'a> {
         base.append(&mut defined(&mut yard.tiedowns.iter().map(|one| one.owner.at)));
         // A file without sheets may hold definitions that could not be read.
         let sheets = defined(&mut yard.sheets.iter().map(|one| one.owner.at));
-        base.extend(sources.iter().map(|(file, _)| file).filter(|file| *file != last && !sheets.contains(file)));
-        base.remove(&last);
+        base.extend(sources.iter().map(|(file, _)| file).filter(|file| !sheets.contains(file)));
+        base.retain(|file| *file < materials);
         let settings = yard.settings.owner.as_ref().map(|owner| owner.at.file);
         Self {
             sources,
@@ -81,7 +80,7 @@ impl<'a> Bench<'a> {
             settings,
             base,
             lowered: (0..sources.len()).map(|_| OnceLock::new()).collect(),
-            materials: builtin_materials(last),
+            materials: builtin_materials(materials),
             before: Mutex::default(),
         }
     }

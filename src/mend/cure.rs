@@ -9,16 +9,16 @@ use super::movable::{Movable, SAME, What};
 use super::place::{ends, facing, other};
 use super::prove::prove;
 use super::scan::{Fares, Scan, Stretch};
-use super::together::{Found, Together};
+use super::together::{Found, Standing, Together};
 use crate::figures::Load;
 use crate::finding::{Edit, Finding, Fix, Grade};
-use crate::model::{Choice as _, ItemKind, LoadRef};
+use crate::model::{Choice as _, ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
 
 /// How many changes are tried for one finding.
 const MOST_TRIES: usize = 32;
-/// How many machines are turned round at most when several items are moved.
-const MOST_TURNED: usize = 4;
+/// How many ways for several items to stand are tried.
+const MOST_STANDINGS: usize = 4;
 
 /// What can be moved in a load, and how each limit fares.
 pub(super) struct Moves<'a, 'y> {
@@ -41,8 +41,8 @@ struct Way {
 
 impl<'a, 'y> Moves<'a, 'y> {
     /// Everything that can be moved in a load, moved over all it can be. None when the load cannot be computed.
-    pub(super) fn of(bench: &Bench<'y>, rules: &'a RuleSet, which: LoadRef) -> Option<Self> {
-        let ends = ends(bench.yard(), which)?;
+    pub(super) fn of_yard(yard: &'y Yard, rules: &'a RuleSet, which: LoadRef) -> Option<Self> {
+        let ends = ends(yard, which)?;
         let load = ends.first()?;
         if load.still.is_err() || load.rig.is_err() {
             return None;
@@ -63,6 +63,13 @@ impl<'a, 'y> Moves<'a, 'y> {
     /// Whether a limit is broken as the load stands.
     pub(super) fn broken(&self, limit: &Limit<'_>) -> bool {
         self.ends.get(limit.end).is_some_and(|load| limit.stand(load) == Stand::Breaks)
+    }
+
+    /// Whether where things stand has to do with a rule at all.
+    pub(super) fn depends(&self, rule: &str) -> bool {
+        let own = |at: usize| self.limits.get(at).is_some_and(|limit| &*limit.rule.id == rule);
+        let along = self.all.iter().filter(|(movable, ..)| movable.what.rearward().abs() > 0.5);
+        along.flat_map(|(.., fares)| fares.iter().enumerate()).any(|(at, fares)| fares.depends && own(at))
     }
 
     /// The ways to cure a rule's finding, the smallest change first.
@@ -139,37 +146,13 @@ impl<'a, 'y> Moves<'a, 'y> {
             return None;
         }
         for held in [&(|_| true) as &dyn Fn(usize) -> bool, &held] {
-            let mut found: Vec<(Vec<bool>, Vec<f64>)> = Vec::new();
-            for turned in self.turns(&items, may("facing")) {
-                let together = Together::new(&self.ends, &self.limits, &items, turned.clone());
-                if let Some(Found::Moves(moves)) = together.search(0.0, held) {
-                    found.push((turned, moves));
-                }
-            }
-            let size = |moves: &[f64]| moves.iter().map(|by| by.abs()).sum::<f64>();
-            found.sort_by(|a, b| {
-                let turns = |one: &[bool]| one.iter().filter(|turned| **turned).count();
-                turns(&a.0).cmp(&turns(&b.0)).then_with(|| size(&a.1).total_cmp(&size(&b.1)))
-            });
-            for (turned, _) in found.into_iter().take(2) {
-                let together = Together::new(&self.ends, &self.limits, &items, turned.clone());
+            for (way, _) in self.standings(&items, may("facing"), held).into_iter().take(MOST_STANDINGS) {
+                let together = Together::new(&self.ends, &self.limits, &items, &way);
                 for (step, more) in SPARES {
-                    let steps: Vec<f64> = items.iter().map(|item| step_of(item, *step)).collect();
-                    let spare = steps.iter().fold(0.0_f64, |most, step| most.max(step / 2.0)) + more;
-                    let Some(Found::Moves(moves)) = together.search(spare, held) else { continue };
-                    let to: Vec<f64> = items
-                        .iter()
-                        .zip(&moves)
-                        .zip(&steps)
-                        .map(|((item, by), step)| nearest(item, item.now + item.what.rearward() * by, *step))
-                        .collect();
-                    let mut edits = Vec::new();
-                    for ((item, to), turned) in items.iter().zip(&to).zip(&turned) {
-                        edits.extend(self.edits(bench, item, *to, *turned)?);
-                    }
-                    edits.sort_by_key(|edit| edit.span);
+                    let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };
+                    let edits = self.edits_of(bench, &items, &to, &way.turned)?;
                     if prove(bench, finding, &edits).is_some() {
-                        let title = self.titles(&items, &to, &turned);
+                        let title = self.titles(&items, &to, &way.turned);
                         return Some(Fix { title, grade: Grade::Change, edits });
                     }
                 }
@@ -178,25 +161,68 @@ impl<'a, 'y> Moves<'a, 'y> {
         None
     }
 
-    /// The ways in which the items can be turned round, none of them first.
-    pub(super) fn turns(&self, items: &[Movable], may: bool) -> Vec<Vec<bool>> {
-        let machine = |item: &Movable| {
-            let one = self.ends.first().and_then(|load| load.items.get(item.item));
-            one.is_some_and(|one| matches!(one.item.kind, ItemKind::Machine(_)))
-        };
-        let mut all = vec![Vec::new()];
-        for (at, item) in items.iter().enumerate() {
-            // Each machine doubles what there is to search.
-            let both = may && machine(item) && at < MOST_TURNED;
-            all = all
-                .into_iter()
-                .flat_map(|turned: Vec<bool>| {
-                    let with = |one: bool| turned.iter().copied().chain([one]).collect::<Vec<bool>>();
-                    if both { vec![with(false), with(true)] } else { vec![with(false)] }
-                })
-                .collect();
+    /// The ways for items to stand in which some place keeps every limit, those of the present order and with fewer
+    /// turned round first, and of these the ones with the smallest move.
+    pub(super) fn standings(
+        &self,
+        items: &[Movable],
+        turns: bool,
+        held: &dyn Fn(usize) -> bool,
+    ) -> Vec<(Standing, Vec<f64>)> {
+        let Some(load) = self.ends.first() else { return Vec::new() };
+        let all = Standing::all(load, items, turns);
+        let Some(present) = all.first().map(|one| one.order.clone()) else { return Vec::new() };
+        let mut found: Vec<(Standing, Vec<f64>)> = Vec::new();
+        for way in all {
+            let together = Together::new(&self.ends, &self.limits, items, &way);
+            if let Some(Found::Moves(moves)) = together.search(0.0, held) {
+                found.push((way, moves));
+            }
         }
-        all
+        let size = |moves: &[f64]| moves.iter().map(|by| by.abs()).sum::<f64>();
+        let turns = |one: &Standing| one.turned.iter().filter(|turned| **turned).count();
+        found.sort_by(|a, b| {
+            let ranks = |one: &Standing| (one.order != present, turns(one));
+            ranks(&a.0).cmp(&ranks(&b.0)).then_with(|| size(&a.1).total_cmp(&size(&b.1)))
+        });
+        found
+    }
+
+    /// Where several items may stand in this way, rounded to what a tape can show.
+    pub(super) fn rounded(&self, items: &[Movable], way: &Standing, held: &dyn Fn(usize) -> bool) -> Option<Vec<f64>> {
+        let together = Together::new(&self.ends, &self.limits, items, way);
+        SPARES.iter().take(3).find_map(|(step, more)| Self::rounded_to(&together, items, *step, *more, held))
+    }
+
+    /// The same to one of each entry's steps, with so much spared beyond the rounding.
+    fn rounded_to(
+        together: &Together<'_, '_>,
+        items: &[Movable],
+        step: usize,
+        more: f64,
+        held: &dyn Fn(usize) -> bool,
+    ) -> Option<Vec<f64>> {
+        let steps: Vec<f64> = items.iter().map(|item| step_of(item, step)).collect();
+        let spare = steps.iter().fold(0.0_f64, |most, step| most.max(step / 2.0)) + more;
+        let Some(Found::Moves(moves)) = together.search(spare, held) else { return None };
+        let to = items.iter().zip(&moves).zip(&steps);
+        Some(to.map(|((item, by), step)| nearest(item, item.now + item.what.rearward() * by, *step)).collect())
+    }
+
+    /// The edits that put several items at these gaps.
+    pub(super) fn edits_of(
+        &self,
+        bench: &Bench<'_>,
+        items: &[Movable],
+        to: &[f64],
+        turned: &[bool],
+    ) -> Option<Vec<Edit>> {
+        let mut edits = Vec::new();
+        for ((item, to), turned) in items.iter().zip(to).zip(turned) {
+            edits.extend(self.edits(bench, item, *to, *turned)?);
+        }
+        edits.sort_by_key(|edit| edit.span);
+        Some(edits)
     }
 
     fn titles(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> String {
@@ -237,8 +263,8 @@ impl<'a, 'y> Moves<'a, 'y> {
         let unit = movable.unit;
         let value = format!("{}={}", movable.what.word(), written(to, unit));
         let mut title = match movable.what {
-            What::Volume if by < 0.0 => format!("load {} less {name}: {value}", spoken(-by, unit)),
-            What::Volume => format!("load {} more {name}: {value}", spoken(by, unit)),
+            What::Volume if by < 0.0 => format!("take off {} of {name}: {value}", spoken(-by, unit)),
+            What::Volume => format!("load {} more of {name}: {value}", spoken(by, unit)),
             What::Left => {
                 let side = if by > 0.0 { "left" } else { "right" };
                 format!("move {name} {} to the {side}: {value}", spoken(by.abs(), unit))
@@ -318,10 +344,11 @@ fn candidates(movable: &Movable, stretch: &Stretch) -> Vec<f64> {
         take(rounded(near, *step, inward > 0.0));
     }
     let step = steps.first().copied().unwrap_or(SAME);
-    let mut by = step;
+    let (mut by, mut times) = (step, 0);
     while by < wide / 2.0 {
         take(rounded(near + inward * by, step, inward > 0.0));
-        by *= 2.0;
+        times += 1;
+        by = if times < 6 { by + step } else { by * 1.5 };
     }
     for step in &steps {
         take(rounded(near + inward * wide / 2.0, *step, inward > 0.0));

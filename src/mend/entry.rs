@@ -14,7 +14,7 @@ pub(super) fn steps(unit: Option<&Unit>) -> Vec<f64> {
         Some(unit) => {
             let steps: &[f64] = match unit.symbol {
                 "in" => &[1.0, 0.5, 0.25, 0.125],
-                "ft" => &[0.5, 0.1, 0.05, 0.01],
+                "ft" => &[0.1, 0.05, 0.01],
                 "mm" => &[10.0, 5.0, 2.0, 1.0],
                 "cm" => &[1.0, 0.5, 0.1],
                 "yd3" => &[0.25, 0.1, 0.05, 0.01],
@@ -22,7 +22,7 @@ pub(super) fn steps(unit: Option<&Unit>) -> Vec<f64> {
                 "L" => &[100.0, 50.0, 10.0],
                 "mph" | "kmh" => &[5.0, 1.0],
                 // m, m3, yd and whatever may come
-                _ => &[0.1, 0.05, 0.01, 0.005, 0.001],
+                _ => &[0.05, 0.01, 0.005, 0.001],
             };
             (unit.factor, steps)
         }

@@ -5,39 +5,63 @@ use std::sync::Arc;
 
 use super::bench::Bench;
 use super::cure::Moves;
+use super::nowhere::no_place;
 use super::prove::prove;
 use crate::finding::{Finding, Fix, Grade};
 use crate::model::{LoadRef, Yard};
 use crate::rules::{Rule, RuleSet};
+use crate::units::System;
 
-/// Gives each finding the fixes that cure it. What stands in `fixes` before is taken as proposed: what is not proven is
-/// taken out, but for advice, which changes nothing. `rules` are those in force.
-pub fn fix<'f>(bench: &Bench<'_>, rules: &RuleSet, findings: impl Iterator<Item = &'f mut Finding>) {
+/// Gives each finding the fixes that cure it, and returns the findings that a search for a place adds. What stands in
+/// `fixes` before is taken as proposed: what is not proven is taken out, but for advice, which changes nothing. `rules`
+/// are those in force.
+pub fn fix<'f>(
+    bench: &Bench<'_>,
+    rules: &RuleSet,
+    findings: impl Iterator<Item = &'f mut Finding>,
+    units: Option<System>,
+) -> Vec<Finding> {
     let mut loads: BTreeMap<LoadRef, Vec<&mut Finding>> = BTreeMap::new();
     for finding in findings {
-        if finding.waived.is_some() {
-            finding.fixes.clear();
-            continue;
-        }
         let proposed = std::mem::take(&mut finding.fixes);
-        let holds = |fix: &Fix| fix.grade == Grade::Advice || prove(bench, finding, &fix.edits).is_some();
-        let proven: Vec<Fix> = proposed.into_iter().filter(holds).collect();
-        finding.fixes = proven;
-        let movable = rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
-        if let Some(which) = load_of(bench.yard(), finding).filter(|_| movable && finding.fixes.is_empty()) {
+        if finding.waived.is_none() {
+            let holds = |fix: &Fix| fix.grade == Grade::Advice || prove(bench, finding, &fix.edits).is_some();
+            finding.fixes = proposed.into_iter().filter(holds).collect();
+        }
+        let asked = rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
+        if let Some(which) = load_of(bench.yard(), finding).filter(|_| asked) {
             loads.entry(which).or_default().push(finding);
         }
     }
+    let mut added = Vec::new();
     for (which, findings) in loads {
-        let Some(moves) = Moves::of(bench, rules, which) else { continue };
-        for finding in findings {
+        if findings.iter().all(|finding| finding.waived.is_some()) {
+            continue;
+        }
+        let Some(moves) = Moves::of_yard(bench.yard(), rules, which) else { continue };
+        let waived: Vec<Arc<str>> = findings
+            .iter()
+            .filter(|finding| finding.waived.is_some())
+            .map(|finding| Arc::from(&*finding.rule))
+            .collect();
+        let mut stuck = false;
+        for finding in findings.into_iter().filter(|finding| finding.waived.is_none() && finding.fixes.is_empty()) {
             let Some(rule) = rules.get(&finding.rule) else { continue };
-            if let Some(fix) = moves.fix(bench, finding, &cures(rule)) {
+            let cures = cures(rule);
+            if let Some(fix) = moves.fix(bench, finding, &cures) {
                 finding.help = Some(fix.title.clone());
                 finding.fixes.push(fix);
+            } else {
+                stuck |= cures.iter().any(|cure| &**cure == "place") && moves.depends(&finding.rule);
             }
         }
+        if stuck {
+            let sheet = bench.yard().sheets.get(which.sheet).map(|sheet| sheet.mostly);
+            let system = units.or(bench.yard().settings.units.value()).or(sheet).unwrap_or_default();
+            added.extend(no_place(bench, rules, which, &moves, &waived, system));
+        }
     }
+    added
 }
 
 /// What a fix may change: what the rule says, or where things stand when it says nothing.

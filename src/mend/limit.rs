@@ -74,6 +74,12 @@ impl Limit<'_> {
         }
     }
 
+    /// Whether it is asked of this load.
+    pub(super) fn asked(&self, load: &Load<'_>) -> bool {
+        let mut read = |slot: usize| self.read(load, slot, &mut Vec::new());
+        self.ask.when.as_ref().is_none_or(|when| when.decide::<Lack>(&mut read).truth == Truth::Holds)
+    }
+
     /// What is required, with the comparisons that were made.
     pub(super) fn required(&self, load: &Load<'_>) -> Verdict<Lack> {
         self.ask.require.eval(&mut |slot| self.read(load, slot, &mut Vec::new()))

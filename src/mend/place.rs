@@ -9,8 +9,8 @@ use crate::figures::{Heap, Load};
 use crate::finding::Level;
 use crate::model::{Facing, ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
-use crate::text::FileId;
-use crate::units::{Kind, System};
+use crate::text::{FileId, all_of};
+use crate::units::{Kind, System, show};
 
 /// An end of a range: the value in SI, and the rule that makes it; none where only the deck ends it.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,22 +30,40 @@ pub struct Range {
     pub to: End,
 }
 
-/// Two limits that exclude one another.
+/// Limits that exclude one another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Collision {
-    /// The rules' ids. The second is none where one limit alone is kept nowhere.
-    pub limits: (Arc<str>, Option<Arc<str>>),
-    /// Where the first is kept: the nearest end to the other's range.
-    pub first: Option<f64>,
-    /// Where the second is kept, likewise.
-    pub second: Option<f64>,
+    /// The rules' ids: one that is kept nowhere, or two that lie apart, or more of which any two could be kept.
+    pub limits: Vec<Arc<str>>,
+    /// Of two that lie apart: the nearest ends of where the first and where the second is kept, in SI.
+    pub ends: Option<(f64, f64)>,
 }
 
 impl Collision {
-    /// How far apart the two are, in the SI unit of the entry.
+    /// How far apart two are, in the SI unit of the entry.
     #[must_use]
     pub fn apart(&self) -> Option<f64> {
-        Some((self.first? - self.second?).abs())
+        self.ends.map(|(first, second)| (first - second).abs())
+    }
+
+    /// The same as a message says it, of the entry that is moved.
+    #[must_use]
+    pub fn said(&self, measured: &str, kind: Kind, system: System) -> String {
+        let shown = |si: f64| show(si, kind, system);
+        match (self.limits.as_slice(), self.ends) {
+            ([one], _) => format!("{one} is kept nowhere"),
+            ([one, other], Some((first, second))) => {
+                let (one_side, other_side) =
+                    if first < second { ("at most", "at least") } else { ("at least", "at most") };
+                let apart = shown((first - second).abs());
+                format!(
+                    "{one} wants {measured} {one_side} {}, {other} {other_side} {}: {apart} apart",
+                    shown(first),
+                    shown(second)
+                )
+            }
+            (all, _) => format!("{} leave nothing between them", all_of(all)),
+        }
     }
 }
 
@@ -172,7 +190,7 @@ fn item_places(
             }
         }
         let stretches = scan.stretches(fares.iter().enumerate());
-        let collision = if stretches.is_empty() { collision(limits, &fares) } else { None };
+        let collision = if stretches.is_empty() { collision(limits.iter().zip(&fares)) } else { None };
         let ranges = stretches.iter().map(|one| range(limits, one)).collect();
         facings.push(FacingPlaces { facing: now.map(|now| if turned { other(now) } else { now }), ranges, collision });
     }
@@ -214,12 +232,13 @@ fn range(limits: &[Limit<'_>], stretch: &Stretch) -> Range {
     }
 }
 
-/// Which limits leave nothing: one that is kept nowhere, or else the two that lie furthest apart, the gravest first.
-fn collision(limits: &[Limit<'_>], fares: &[Fares]) -> Option<Collision> {
-    let mut asked: Vec<(&Limit<'_>, &Fares)> = limits.iter().zip(fares).filter(|(_, fares)| fares.depends).collect();
+/// Which limits leave nothing: one that is kept nowhere, or else the two that lie furthest apart, the gravest first; or
+/// as many as it takes.
+pub(super) fn collision<'l>(asked: impl Iterator<Item = (&'l Limit<'l>, &'l Fares)>) -> Option<Collision> {
+    let mut asked: Vec<(&Limit<'_>, &Fares)> = asked.filter(|(_, fares)| fares.depends).collect();
     asked.sort_by_key(|(limit, _)| std::cmp::Reverse(limit.rule.level));
     if let Some((limit, _)) = asked.iter().find(|(_, fares)| fares.kept.is_empty()) {
-        return Some(Collision { limits: (Arc::clone(&limit.rule.id), None), first: None, second: None });
+        return Some(Collision { limits: vec![Arc::clone(&limit.rule.id)], ends: None });
     }
     let mut worst: Option<(Level, f64, Collision)> = None;
     for (at, (one, its)) in asked.iter().enumerate() {
@@ -228,12 +247,41 @@ fn collision(limits: &[Limit<'_>], fares: &[Fares]) -> Option<Collision> {
             let apart = (first - second).abs();
             let level = one.rule.level.min(other.rule.level);
             if apart > SAME && worst.as_ref().is_none_or(|(best, far, _)| (level, apart) > (*best, *far)) {
-                let limits = (Arc::clone(&one.rule.id), Some(Arc::clone(&other.rule.id)));
-                worst = Some((level, apart, Collision { limits, first: Some(first), second: Some(second) }));
+                let limits = vec![Arc::clone(&one.rule.id), Arc::clone(&other.rule.id)];
+                worst = Some((level, apart, Collision { limits, ends: Some((first, second)) }));
             }
         }
     }
-    worst.map(|(.., collision)| collision)
+    if let Some((.., collision)) = worst {
+        return Some(collision);
+    }
+    // Any two leave something: take away, lightest first, what is not needed to leave nothing.
+    let mut needed: Vec<(&Limit<'_>, &Fares)> = asked;
+    for at in (0..needed.len()).rev() {
+        let without: Vec<&Fares> =
+            needed.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, one)| one.1).collect();
+        if meet(&without).is_empty() {
+            needed.remove(at);
+        }
+    }
+    let mut limits: Vec<Arc<str>> = Vec::new();
+    for (limit, _) in needed {
+        if !limits.contains(&limit.rule.id) {
+            limits.push(Arc::clone(&limit.rule.id));
+        }
+    }
+    (!limits.is_empty()).then_some(Collision { limits, ends: None })
+}
+
+/// Where all of these are kept.
+fn meet(all: &[&Fares]) -> Vec<(f64, f64)> {
+    let mut left = vec![(f64::NEG_INFINITY, f64::INFINITY)];
+    for fares in all {
+        let pairs =
+            left.iter().flat_map(|one| fares.kept.iter().map(move |other| (one.0.max(other.0), one.1.min(other.1))));
+        left = pairs.filter(|(from, to)| *from <= *to + SAME).collect();
+    }
+    left
 }
 
 /// The two nearest points of two sets of stretches; the same one where they meet.

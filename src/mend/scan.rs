@@ -39,6 +39,9 @@ pub(super) struct Scan<'a, 'y> {
     ends: &'a [Load<'y>],
     movable: &'a Movable,
     turned: bool,
+    /// Between which values the load can be computed.
+    from: f64,
+    to: f64,
 }
 
 /// What was seen of a limit at one point.
@@ -49,16 +52,36 @@ struct Seen {
 }
 
 impl<'a, 'y> Scan<'a, 'y> {
-    pub(super) const fn new(ends: &'a [Load<'y>], movable: &'a Movable, turned: bool) -> Self {
-        Self { ends, movable, turned }
+    pub(super) fn new(ends: &'a [Load<'y>], movable: &'a Movable, turned: bool) -> Self {
+        let mut scan = Self { ends, movable, turned, from: movable.from, to: movable.to };
+        scan.from = scan.computed_to(movable.from);
+        scan.to = scan.computed_to(movable.to);
+        scan
+    }
+
+    /// The farthest value on the way to this one at which the load can be computed: beyond it the trailer's wheels or its
+    /// coupling would leave the ground, and no figure means anything.
+    fn computed_to(&self, end: f64) -> f64 {
+        let computed = |at: f64| self.loads(at).iter().all(|load| load.rig.is_ok());
+        let now = self.movable.now.clamp(self.movable.from, self.movable.to);
+        if computed(end) || !computed(now) {
+            return end;
+        }
+        let (mut known, mut unknown) = (now, end);
+        while (known - unknown).abs() > SAME {
+            let middle = f64::midpoint(known, unknown);
+            *(if computed(middle) { &mut known } else { &mut unknown }) = middle;
+        }
+        known
     }
 
     /// How each limit fares.
     pub(super) fn fares(&self, limits: &[Limit<'_>]) -> Vec<Fares> {
-        let (from, to) = (self.movable.from, self.movable.to);
+        let (from, to) = (self.from, self.to);
         let coarse: Vec<f64> = [0.0, 0.217, 0.5, 0.783, 1.0].iter().map(|share| from + share * (to - from)).collect();
         let cuts = self.ends.first().map(|load| self.movable.cuts(load, self.turned)).unwrap_or_default();
-        let mut bends: Vec<f64> = std::iter::once(from).chain(cuts).chain([to]).collect();
+        let mut bends: Vec<f64> =
+            std::iter::once(from).chain(cuts.into_iter().filter(|cut| *cut > from && *cut < to)).chain([to]).collect();
         let middles: Vec<f64> = bends.windows(2).filter_map(|pair| middle(pair.first(), pair.last())).collect();
         bends.extend(middles);
         bends.sort_by(f64::total_cmp);
@@ -101,11 +124,11 @@ impl<'a, 'y> Scan<'a, 'y> {
         let turns = self.turns(limit, seen);
         if alike && turns.is_empty() {
             let keeps = seen.first().is_none_or(|one| one.stand == Stand::Keeps);
-            let whole = vec![(self.movable.from, self.movable.to)];
+            let whole = vec![(self.from, self.to)];
             let depends = !keeps && varies(seen, limit.of_when());
             return Fares { kept: if keeps { whole } else { Vec::new() }, depends, lacks: Vec::new() };
         }
-        let mut points: Vec<f64> = vec![self.movable.from, self.movable.to];
+        let mut points: Vec<f64> = vec![self.from, self.to];
         points.extend(turns);
         if limit.bends || !alike {
             points.extend(seen.iter().map(|one| one.at));
@@ -113,7 +136,7 @@ impl<'a, 'y> Scan<'a, 'y> {
         points.sort_by(f64::total_cmp);
         points.dedup_by(|a, b| (*a - *b).abs() <= ROUNDING);
         let kept = self.kept(limit, &points);
-        let whole = matches!(kept.as_slice(), [(from, to)] if *from <= self.movable.from && *to >= self.movable.to);
+        let whole = matches!(kept.as_slice(), [(from, to)] if *from <= self.from && *to >= self.to);
         let depends = !whole && (!kept.is_empty() || varies(seen, limit.of_when()));
         Fares { kept, depends, lacks: Vec::new() }
     }
@@ -228,7 +251,7 @@ impl<'a, 'y> Scan<'a, 'y> {
 
     /// The stretches in which all of these limits are kept.
     pub(super) fn stretches<'f>(&self, fares: impl Iterator<Item = (usize, &'f Fares)>) -> Vec<Stretch> {
-        let whole = Stretch { from: self.movable.from, to: self.movable.to, from_limit: None, to_limit: None };
+        let whole = Stretch { from: self.from, to: self.to, from_limit: None, to_limit: None };
         let mut all = vec![whole];
         for (limit, fares) in fares.filter(|(_, fares)| fares.depends) {
             let mut next = Vec::new();

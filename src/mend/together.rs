@@ -1,7 +1,7 @@
 //! Several items moved at once: the smallest total move along the deck that keeps every limit, as a linear program.
 //!
-//! With the way round of each item fixed, every load figure is linear in the moves, or a quotient of two that are; the
-//! order of the items along the deck stays as it is, because not to overlap is no convex demand. Each round takes the
+//! With the way round of each item and their order along the deck fixed, every load figure is linear in the moves, or a
+//! quotient of two that are (not to overlap is no convex demand, so one program knows one order). Each round takes the
 //! limits as they are at the present place, solves the program, and goes to its solution, until all are kept there and
 //! the place no longer changes: for what is linear that is one round and one to see it.
 
@@ -11,6 +11,7 @@ use super::limit::{Limit, Stand};
 use super::movable::Movable;
 use crate::expr::{Op, Truth};
 use crate::figures::{Changed, Load, figures};
+use crate::model::ItemKind;
 use crate::rules::Slot;
 
 /// Rounds of linear programs before the search is given up.
@@ -31,6 +32,67 @@ pub(super) struct Together<'a, 'y> {
     order: Vec<Ahead>,
 }
 
+/// How items stand: which of them the other way round, and in which order from the front of the deck.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Standing {
+    pub(super) turned: Vec<bool>,
+    pub(super) order: Vec<usize>,
+}
+
+impl Standing {
+    /// Every way for items to stand, the present one first, then those with fewer turned and in the present order before
+    /// those in another. Many items are looked at in their present order only, as each more would multiply the ways.
+    pub(super) fn all(load: &Load<'_>, items: &[Movable], turns: bool) -> Vec<Self> {
+        let mut present: Vec<usize> = (0..items.len()).collect();
+        let middle = |item: &usize| {
+            let one = items.get(*item).and_then(|item| load.items.get(item.item));
+            one.and_then(|one| one.placed.as_ref().ok()).map_or(0.0, |placed| (placed.front() + placed.rear()).si())
+        };
+        present.sort_by(|a, b| middle(a).total_cmp(&middle(b)));
+        let mut all = Vec::new();
+        for turned in turned(load, items, turns) {
+            for order in if items.len() <= MOST_ORDERED { orders(&present) } else { vec![present.clone()] } {
+                all.push(Self { turned: turned.clone(), order });
+            }
+        }
+        let count = |one: &Self| one.turned.iter().filter(|turned| **turned).count();
+        all.sort_by_key(|one| (one.order != present, count(one)));
+        all
+    }
+}
+
+/// How many items are looked at in every order, and how many machines both ways round.
+pub(super) const MOST_ORDERED: usize = 3;
+const MOST_TURNED: usize = 4;
+
+fn turned(load: &Load<'_>, items: &[Movable], may: bool) -> Vec<Vec<bool>> {
+    let mut all: Vec<Vec<bool>> = vec![Vec::new()];
+    for (at, item) in items.iter().enumerate() {
+        let machine = load.items.get(item.item).is_some_and(|one| matches!(one.item.kind, ItemKind::Machine(_)));
+        let ways: &[bool] = if may && machine && at < MOST_TURNED { &[false, true] } else { &[false] };
+        let longer =
+            all.iter().flat_map(|turned| ways.iter().map(|way| turned.iter().copied().chain([*way]).collect()));
+        all = longer.collect();
+    }
+    all
+}
+
+/// Every order of these.
+fn orders(of: &[usize]) -> Vec<Vec<usize>> {
+    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
+    for one in of {
+        let longer = all.iter().flat_map(|order| {
+            (0..=order.len()).rev().map(|at| {
+                let mut longer = order.clone();
+                longer.insert(at, *one);
+                longer
+            })
+        });
+        all = longer.collect();
+    }
+    all
+}
+
 /// One item ahead of another, and the room between them as they stand.
 struct Ahead {
     first: usize,
@@ -41,8 +103,10 @@ struct Ahead {
 /// A limit as it is at a place: by how much it is kept, and how that changes with each item's move rearward, both as
 /// lengths: divided by the largest change.
 struct Cut {
-    /// Which limit; none for the order of two items.
-    limit: Option<usize>,
+    /// Which limit.
+    limit: usize,
+    /// It is the order of two items, without which the others mean nothing.
+    order: bool,
     slack: f64,
     change: Vec<f64>,
     /// What one metre is, in the unit of the limit.
@@ -59,10 +123,12 @@ pub(super) enum Found {
 }
 
 impl<'a, 'y> Together<'a, 'y> {
-    pub(super) fn new(ends: &'a [Load<'y>], limits: &'a [Limit<'a>], items: &'a [Movable], turned: Vec<bool>) -> Self {
-        let overlaps = limits.iter().any(|limit| reads_overlap(limit));
-        let order = if overlaps { ends.first().map(|load| order(load, items)).unwrap_or_default() } else { Vec::new() };
-        Self { ends, limits, items, turned, order }
+    /// For items that stand in this order from the front of the deck.
+    pub(super) fn new(ends: &'a [Load<'y>], limits: &'a [Limit<'a>], items: &'a [Movable], way: &Standing) -> Self {
+        let overlaps = limits.iter().any(reads_overlap);
+        let ahead = |load| ahead(load, items, &way.order);
+        let order = if overlaps { ends.first().map(ahead).unwrap_or_default() } else { Vec::new() };
+        Self { ends, limits, items, turned: way.turned.clone(), order }
     }
 
     /// The smallest total move that keeps every limit that `held` names, each by so much of a move of every item.
@@ -70,7 +136,7 @@ impl<'a, 'y> Together<'a, 'y> {
         let mut at = vec![0.0; self.items.len()];
         let mut missed: Option<f64> = None;
         for _ in 0..ROUNDS {
-            let cuts: Vec<Cut> = self.cuts(&at)?.into_iter().filter(|cut| cut.limit.is_none_or(held)).collect();
+            let cuts: Vec<Cut> = self.cuts(&at)?.into_iter().filter(|cut| cut.order || held(cut.limit)).collect();
             let (least, elastic) = self.program(&cuts, &at, spare, None)?;
             if least > KEPT {
                 // A quotient's limit is only seen rightly from nearby: look once more from the best place.
@@ -120,7 +186,7 @@ impl<'a, 'y> Together<'a, 'y> {
         let mut cuts = Vec::new();
         for (which, limit) in self.limits.iter().enumerate().filter(|(_, limit)| !reads_overlap(limit)) {
             let load = here.get(limit.end)?;
-            if matches!(limit.stand(load), Stand::CannotTell(_)) {
+            if !limit.asked(load) || matches!(limit.stand(load), Stand::CannotTell(_)) {
                 continue;
             }
             let verdict = limit.required(load);
@@ -147,10 +213,11 @@ impl<'a, 'y> Together<'a, 'y> {
                 // Less than a millionth of it for each metre is rounding.
                 if scale > 1e-6 * gap.abs().max(1e-3) {
                     let change = change.into_iter().map(|one| one / scale).collect();
-                    cuts.push(Cut { limit: Some(which), slack: sign * gap / scale, change, scale });
+                    cuts.push(Cut { limit: which, order: false, slack: sign * gap / scale, change, scale });
                 }
             }
         }
+        let overlap = self.limits.iter().position(reads_overlap).unwrap_or(usize::MAX);
         for pair in &self.order {
             let by = |item: usize| at.get(item).copied().unwrap_or(0.0);
             let mut change = vec![0.0; at.len()];
@@ -159,7 +226,8 @@ impl<'a, 'y> Together<'a, 'y> {
                     *place = one;
                 }
             }
-            cuts.push(Cut { limit: None, slack: pair.room + by(pair.second) - by(pair.first), change, scale: 1.0 });
+            let slack = pair.room + by(pair.second) - by(pair.first);
+            cuts.push(Cut { limit: overlap, order: true, slack, change, scale: 1.0 });
         }
         Some(cuts)
     }
@@ -200,7 +268,7 @@ impl<'a, 'y> Together<'a, 'y> {
     fn met(&self, cuts: &[Cut], place: &[f64], at: &[f64], spare: f64, least: f64) -> Vec<(usize, f64)> {
         let mut met: Vec<(usize, f64)> = Vec::new();
         for (which, cut) in cuts.iter().enumerate() {
-            let Some(limit) = cut.limit else { continue };
+            let limit = cut.limit;
             let moved: f64 =
                 cut.change.iter().zip(place.iter().zip(at)).map(|(change, (to, from))| change * (to - from)).sum();
             let tight = cut.slack + moved + least <= needed_spare(cut, spare) + KEPT;
@@ -256,23 +324,24 @@ fn reads_overlap(limit: &Limit<'_>) -> bool {
     })
 }
 
-/// Which of two items is ahead, for all pairs that stand in one another's way.
-fn order(load: &Load<'_>, items: &[Movable]) -> Vec<Ahead> {
-    let mut order = Vec::new();
-    for (first, one) in items.iter().enumerate() {
-        for (second, other) in items.iter().enumerate() {
-            let (Some(a), Some(b)) = (load.items.get(one.item), load.items.get(other.item)) else { continue };
-            let (Ok(a_at), Ok(b_at)) = (&a.placed, &b.placed) else { continue };
-            let middle = |placed: &crate::physics::Placed| (placed.front() + placed.rear()).si();
-            let ahead = (middle(a_at), first) < (middle(b_at), second);
-            let aside = match (a.sides(), b.sides()) {
-                (Ok(a), Ok(b)) => a.left <= b.right || b.left <= a.right,
+/// The room between items in this order, for all pairs that stand in one another's way.
+fn ahead(load: &Load<'_>, items: &[Movable], order: &[usize]) -> Vec<Ahead> {
+    let mut all = Vec::new();
+    for (place, first) in order.iter().enumerate() {
+        for second in order.iter().skip(place + 1) {
+            let one = items.get(*first).and_then(|item| load.items.get(item.item));
+            let other = items.get(*second).and_then(|item| load.items.get(item.item));
+            let (Some(one), Some(other)) = (one, other) else { continue };
+            let (Ok(one_at), Ok(other_at)) = (&one.placed, &other.placed) else { continue };
+            let aside = match (one.sides(), other.sides()) {
+                (Ok(one), Ok(other)) => one.left <= other.right || other.left <= one.right,
                 _ => false,
             };
-            if first != second && ahead && !aside {
-                order.push(Ahead { first, second, room: (b_at.front() - a_at.rear()).si() });
+            if !aside {
+                let room = (other_at.front() - one_at.rear()).si();
+                all.push(Ahead { first: *first, second: *second, room });
             }
         }
     }
-    order
+    all
 }

@@ -189,6 +189,7 @@ pub fn list_json(rules: &RuleSet, sources: &Sources) -> String {
                 FoundBy::Condition(_) => "condition",
                 FoundBy::Reading => "reading",
                 FoundBy::Checking => "checking",
+                FoundBy::Placing => "placing",
             },
             file: if rule.builtin { None } else { sources.get(rule.at.file).map(|source| &*source.name) },
         }

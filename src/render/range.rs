@@ -5,7 +5,7 @@ use super::place::shown;
 use super::ruler::Ruler;
 use super::style::{Ink, Style};
 use super::wrap::paragraph;
-use crate::mend::{Collision, FacingPlaces, ItemPlaces, LoadPlaces};
+use crate::mend::{FacingPlaces, ItemPlaces, LoadPlaces};
 use crate::model::Choice as _;
 use crate::text::{Sources, all_of};
 use crate::units::{Kind, System, show};
@@ -92,31 +92,13 @@ fn places(load: &LoadPlaces, item: &ItemPlaces, style: Style, out: &mut String) 
             paragraph(out, &lead, &shown(&text), 14, width);
         }
         if way.ranges.is_empty() {
-            let text = format!("none: {}", why(item, way.collision.as_ref(), load.system));
+            let why = way.collision.as_ref().map(|one| one.said(item.measured, item.kind, load.system));
+            let text = format!("none: {}", why.unwrap_or_default());
             paragraph(out, &lead, &shown(&text), 14, width);
         }
     }
     if let Some(deck) = load.deck.filter(|_| item.kind == Kind::Length) {
         draw(item, deck, load.system, style, out);
-    }
-}
-
-/// Why no place is left.
-fn why(item: &ItemPlaces, collision: Option<&Collision>, system: System) -> String {
-    let Some(collision) = collision else { return "the limits leave nothing between them".to_owned() };
-    let (one, other) = &collision.limits;
-    let show_it = |si: f64| show(si, item.kind, system);
-    match (other, collision.first, collision.second) {
-        (Some(other), Some(first), Some(second)) => format!(
-            "{one} wants {} {} {}, {other} {} {}: {} apart",
-            item.measured,
-            show_it(first),
-            if first < second { "at most" } else { "at least" },
-            show_it(second),
-            if first < second { "at least" } else { "at most" },
-            show_it((first - second).abs()),
-        ),
-        _ => format!("{one} is kept nowhere"),
     }
 }
 

@@ -131,8 +131,9 @@ impl Reader<'_> {
                     self.wrong(other.name.span, message, Some("take one of the two out".to_owned()));
                 }
             }
-            return Some(match &*self.one_of(child, &["reading", "checking"])? {
+            return Some(match &*self.one_of(child, &["reading", "checking", "placing"])? {
                 "reading" => FoundBy::Reading,
+                "placing" => FoundBy::Placing,
                 _ => FoundBy::Checking,
             });
         }

@@ -54,6 +54,8 @@ pub enum FoundBy {
     Reading,
     /// By the checker itself, from what conditions lack.
     Checking,
+    /// By the search for a place that keeps every limit.
+    Placing,
 }
 
 /// A rule's condition for one kind of subject.
@@ -227,7 +229,7 @@ impl Rule {
     pub fn asks(&self) -> &[Ask] {
         match &self.found_by {
             FoundBy::Condition(asks) => asks,
-            FoundBy::Reading | FoundBy::Checking => &[],
+            FoundBy::Reading | FoundBy::Checking | FoundBy::Placing => &[],
         }
     }
 

@@ -35,6 +35,8 @@ pub struct Opened {
     pub asked: Option<BTreeSet<FileId>>,
     /// The files that hold something of ours.
     pub ours: BTreeSet<FileId>,
+    /// The source that holds the built-in materials.
+    pub materials: FileId,
     /// Yards inside what was asked for, to be opened too.
     pub inner: Vec<PathBuf>,
 }
@@ -122,7 +124,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let in_every_load = rule_files.iter().filter(|one| in_force(&rules_from, &one.path, &wanted.root));
     let whole = in_every_load.map(|one| one.file).chain(settings).any(|file| asked.contains(&file));
     let asked = (!whole && asked.len() < found.len()).then_some(asked);
-    Ok(Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, inner })
+    Ok(Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, materials: last, inner })
 }
 
 /// Without a yard.kdl the yard is no more than what was asked for, and a name that is not known may well be defined

@@ -8,12 +8,13 @@ use rayon::prelude::*;
 
 use super::open::open_for_check;
 use super::{Opened, PathError, Wanted, find};
-use crate::check::{Gathered, Judged, Options, gather, judge, rests_on};
+use crate::check::{Gathered, Judged, Options, gather, in_order, judge, rests_on};
 use crate::finding::{Finding, LoadFigures};
 use crate::mend::{Bench, fix};
 use crate::model::{LoadRef, Yard};
 use crate::rules::RuleSet;
 use crate::text::{FileId, Sources, nearest};
+use crate::units::System;
 
 /// Which loads a command is narrowed to.
 #[derive(Clone, Debug, Default)]
@@ -103,7 +104,7 @@ pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Opt
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
     let (loads, near) = chosen(&opened, narrowed);
-    let Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, .. } = opened;
+    let Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, materials, .. } = opened;
     let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
@@ -127,22 +128,33 @@ fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked 
     let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
     let Gathered { mut findings, loads } = gather(&yard, &rules, read, judged);
     if options.mend {
-        findings = mended(&Bench::new(&sources, &yard, &rules_unset, options.clone()), &rules, findings);
+        findings = mended(
+            &Bench::new(&sources, materials, &yard, &rules_unset, options.clone()),
+            &rules,
+            findings,
+            options.units,
+        );
     }
     Checked { sources, findings, loads, files, near, rule_faults: broken }
 }
 
 /// The findings with what cures them, sheet by sheet side by side.
-fn mended(bench: &Bench<'_>, rules: &RuleSet, findings: Vec<Finding>) -> Vec<Finding> {
+fn mended(bench: &Bench<'_>, rules: &RuleSet, findings: Vec<Finding>, units: Option<System>) -> Vec<Finding> {
     let mut sheets: BTreeMap<Option<Arc<str>>, Vec<(usize, Finding)>> = BTreeMap::new();
     for (at, finding) in findings.into_iter().enumerate() {
         sheets.entry(finding.sheet.clone()).or_default().push((at, finding));
     }
     let mut sheets: Vec<Vec<(usize, Finding)>> = sheets.into_values().collect();
-    sheets.par_iter_mut().for_each(|findings| fix(bench, rules, findings.iter_mut().map(|(_, finding)| finding)));
+    let added: Vec<Vec<Finding>> = sheets
+        .par_iter_mut()
+        .map(|findings| fix(bench, rules, findings.iter_mut().map(|(_, finding)| finding), units))
+        .collect();
     let mut all: Vec<(usize, Finding)> = sheets.into_iter().flatten().collect();
     all.sort_by_key(|(at, _)| *at);
-    all.into_iter().map(|(_, finding)| finding).collect()
+    let all = all.into_iter().map(|(_, finding)| finding);
+    let mut all: Vec<Finding> = all.chain(added.into_iter().flatten()).collect();
+    in_order(&mut all);
+    all
 }
 
 fn fits(yard: &Yard, which: LoadRef, narrowed: &Narrowed) -> bool {

@@ -1,6 +1,6 @@
 //! The examples in the rule files: each says what it is for and nothing else, and what is printed is kept.
 
-use draylint::check::Trial;
+use draylint::mend::Trial;
 use draylint::render::{Style, TextRenderer};
 use draylint::rules::{FoundBy, RuleSet};
 

@@ -1,7 +1,7 @@
 //! How findings speak: calm, short, in plain trade words, with few digits.
 
-use draylint::check::Trial;
 use draylint::finding::Finding;
+use draylint::mend::Trial;
 use draylint::rules::RuleSet;
 
 use crate::texts::{FIXTURES, RULES};

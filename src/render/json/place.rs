@@ -123,9 +123,8 @@ fn range(range: &Range) -> Stretch<'_> {
 }
 
 fn colliding(collision: &Collision) -> Colliding<'_> {
-    let (one, other) = &collision.limits;
     Colliding {
-        limits: std::iter::once(&**one).chain(other.as_deref()).collect(),
+        limits: collision.limits.iter().map(|id| &**id).collect(),
         apart: collision.apart().and_then(|apart| finite(Some(apart))),
     }
 }

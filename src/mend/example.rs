@@ -1,9 +1,10 @@
 //! A rule's own examples tried out, resting on the example yard.
 
-use super::{Options, gather, judge};
+use super::{Bench, fix};
+use crate::check::{Options, foreign, gather, in_order, judge};
 use crate::finding::Finding;
 use crate::lower::{FileDefs, builtin_materials, link, lower_file};
-use crate::rules::{EXAMPLE_YARD, Example, ExampleBody, Rule, RuleSet};
+use crate::rules::{EXAMPLE_YARD, Example, ExampleBody, FoundBy, Rule, RuleSet};
 use crate::syntax::{parse, with_stack};
 use crate::text::{FileId, Source, Sources};
 
@@ -73,19 +74,31 @@ impl Trial {
                 (defs, file)
             }
         };
-        let foreign = !defs.ours;
+        let strange = !defs.ours;
         let base = self.base.without(&defs);
         let last = FileId(u32::try_from(self.sources.len()).unwrap_or(u32::MAX));
         let (yard, mut read) = link(vec![base, defs], builtin_materials(last));
         read.retain(|finding| finding.primary.span.file != self.base_file || finding.rule != "never-used");
-        if foreign && read.is_empty() {
-            read.push(super::foreign(file));
+        if strange && read.is_empty() {
+            read.push(foreign(file));
         }
+        let unset = rules;
         let mut rules = rules.clone();
         read.extend(rules.apply(&yard.settings));
         let options = Options { units: None, today: "2000-01-01".into(), weigh: false, mend: false };
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options)).collect();
         let mut findings = gather(&yard, &rules, read, judged).findings;
+        let placing = matches!(rule.found_by, FoundBy::Placing);
+        if placing {
+            let bench = Bench::new(&self.sources, last, &yard, unset, options.clone());
+            let added = fix(&bench, &rules, findings.iter_mut(), None);
+            findings.extend(added);
+            in_order(&mut findings);
+            // What has no place breaks limits, each of which is a finding of its own.
+            findings.retain(|finding| {
+                finding.rule == *rule.id || rules.get(&finding.rule).is_none_or(|rule| rule.asks().is_empty())
+            });
+        }
         // How near an example stands to other bounds is not its subject.
         findings.retain(|finding| finding.rule == *rule.id || finding.rule != "margin-thin");
         let amiss = self.amiss(rule, example, &findings);

@@ -1,0 +1,159 @@
+//! What would resolve a load that has no place: another trailer of the yard, an attachment left off, something left
+//! behind. Each is written into the sheet, things are moved to where they may stand, and the sheet is checked again.
+
+use std::sync::Arc;
+
+use super::bench::Bench;
+use super::cure::Moves;
+use super::entry::written;
+use super::movable::Movable;
+use super::nowhere::binds;
+use crate::finding::{Edit, Finding, Level};
+use crate::model::{ItemKind, LoadRef};
+use crate::rules::RuleSet;
+use crate::syntax::{Node, parse};
+use crate::text::{FileId, Span, all_of, quoted};
+
+/// How many ways are told, and how many are tried.
+const MOST_TOLD: usize = 3;
+const MOST_TRIED: usize = 12;
+
+/// What is changed, as a sentence begins.
+struct Way {
+    said: String,
+    edits: Vec<Edit>,
+    /// Ties are set anew on another trailer, so that their anchors need not be there.
+    anew: bool,
+}
+
+/// The ways that resolve it, as sentences with the gaps at which things then stand.
+pub(super) fn resolutions(
+    bench: &Bench<'_>,
+    rules: &RuleSet,
+    which: LoadRef,
+    moves: &Moves<'_, '_>,
+    waived: &[Arc<str>],
+) -> Vec<String> {
+    let Some(load) = moves.ends.first() else { return Vec::new() };
+    let file = load.sheet.owner.at.file;
+    let Some(source) = bench.sources().get(file) else { return Vec::new() };
+    let ways = ways(bench, load, file, &source.text);
+    let tried = ways.into_iter().take(MOST_TRIED).filter_map(|way| resolved(bench, rules, which, &way, waived));
+    tried.take(MOST_TOLD).collect()
+}
+
+fn ways(bench: &Bench<'_>, load: &crate::figures::Load<'_>, file: FileId, text: &str) -> Vec<Way> {
+    let mut ways = Vec::new();
+    let tree = parse(file, text).document;
+    let nodes = tree.as_ref().map(|tree| tree.nodes.as_slice()).unwrap_or_default();
+    let delete = |head: Span| {
+        let node = find(nodes, head)?;
+        Some(vec![Edit { span: node.span, text: String::new() }])
+    };
+    for one in &load.items {
+        for fit in one.fits() {
+            let name = &fit.attachment.name.value;
+            let said = format!("leave {} off {}", called(name), called(&one.label));
+            ways.extend(delete(fit.owner.at).map(|edits| Way { said, edits, anew: false }));
+        }
+    }
+    let own = load.trailer.as_ref().ok().map(|trailer| Arc::clone(&trailer.id.value));
+    if let Some(named) = load.sheet.trailer.as_ref().filter(|_| load.sheet.legs.is_empty()) {
+        for trailer in bench.yard().trailers.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
+            let id = &trailer.id.value;
+            let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
+            ways.extend(edits.map(|edits| Way { said: format!("take trailer {}", quoted(id)), edits, anew: true }));
+        }
+    }
+    let own = load.truck.as_ref().ok().map(|truck| Arc::clone(&truck.id.value));
+    if let Some(named) = load.sheet.truck.as_ref().filter(|_| load.sheet.legs.is_empty()) {
+        for truck in bench.yard().trucks.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
+            let id = &truck.id.value;
+            let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
+            ways.extend(edits.map(|edits| Way { said: format!("take truck {}", quoted(id)), edits, anew: false }));
+        }
+    }
+    for cargo in &load.in_truck {
+        let said = format!("leave {} out of the truck", called(&cargo.name.value));
+        ways.extend(delete(cargo.owner.at).map(|edits| Way { said, edits, anew: false }));
+    }
+    if load.items.len() > 1 {
+        for one in load.items.iter().filter(|one| !matches!(one.item.kind, ItemKind::Bulk(_))) {
+            let said = format!("leave {} behind", called(&one.label));
+            ways.extend(delete(one.item.owner.at).map(|edits| Way { said, edits, anew: false }));
+        }
+    }
+    ways
+}
+
+/// A name as a list can hold it.
+fn called(name: &str) -> String {
+    if name.contains([' ', ',']) { quoted(name) } else { name.to_owned() }
+}
+
+/// The node with this head.
+fn find(nodes: &[Node], head: Span) -> Option<&Node> {
+    nodes.iter().find_map(|node| if node.head == head { Some(node) } else { find(node.children.as_deref()?, head) })
+}
+
+/// The name that an entry or node at this place gives.
+fn names(nodes: &[Node], at: Span) -> Option<Span> {
+    nodes.iter().find_map(|node| {
+        let own = node.entries.iter().find(|entry| entry.span == at || (node.head == at && entry.key.is_none()));
+        own.map(|entry| entry.value_span).or_else(|| names(node.children.as_deref()?, at))
+    })
+}
+
+/// The sentence of a way, when it resolves the load: with things moved to where they may then stand, the load has no
+/// error or warning that it did not have before.
+fn resolved(bench: &Bench<'_>, rules: &RuleSet, which: LoadRef, way: &Way, waived: &[Arc<str>]) -> Option<String> {
+    let file = way.edits.first()?.span.file;
+    let tried = bench.tried(file, &way.edits)?;
+    let which = same(bench, which, &tried.yard)?;
+    let moves = Moves::of_yard(&tried.yard, &tried.rules, which)?;
+    let load = moves.ends.first()?;
+    let items = Movable::along(load);
+    let held = |at: usize| moves.limits.get(at).is_some_and(|limit| binds(limit, waived));
+    let fixed = moves.limits.iter().enumerate().any(|(at, limit)| {
+        let depends = moves.all.iter().any(|(.., fares)| fares.get(at).is_some_and(|fares| fares.depends));
+        binds(limit, waived) && !depends && moves.broken(limit)
+    });
+    if fixed {
+        return None;
+    }
+    let (standing, _) = moves.standings(&items, true, &held).into_iter().next()?;
+    let to = moves.rounded(&items, &standing, &held)?;
+    let mut said = Vec::new();
+    for ((item, to), turned) in items.iter().zip(&to).zip(&standing.turned) {
+        if *turned || (to - item.now).abs() > 1e-6 {
+            let label = load.items.get(item.item).map_or_else(|| "it".to_owned(), |one| called(&one.label));
+            let round = if *turned { " turned round" } else { "" };
+            said.push(format!("{label}{round} at {}={}", item.what.word(), written(*to, item.unit)));
+        }
+    }
+    // Its findings as it would stand, weights and places as in the search: the last word is the checker's.
+    let after = bench.after(file, &way.edits, false)?;
+    let before = bench.before(file);
+    let name = |finding: &&Finding| finding.sheet.as_deref() == Some(&*load.sheet.name.value);
+    let known =
+        |finding: &Finding| before.findings.iter().any(|old| old.rule == finding.rule && old.sheet == finding.sheet);
+    let place = |finding: &Finding| rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
+    let tie = |finding: &Finding| way.anew && finding.rule == "name-unknown";
+    let bad = after
+        .findings
+        .iter()
+        .filter(name)
+        .any(|finding| finding.level != Level::Note && !known(finding) && !place(finding) && !tie(finding));
+    if bad {
+        return None;
+    }
+    let gaps = if said.is_empty() { String::new() } else { format!(" and set {}", all_of(&said)) };
+    Some(format!("{}{gaps}", way.said))
+}
+
+/// The same load in a yard of which some files were left out.
+fn same(bench: &Bench<'_>, which: LoadRef, yard: &crate::model::Yard) -> Option<LoadRef> {
+    let name = &bench.yard().sheets.get(which.sheet)?.name.value;
+    let sheet = yard.sheets.iter().position(|sheet| sheet.name.value == *name)?;
+    Some(LoadRef { sheet, leg: which.leg })
+}
