@@ -235,7 +235,7 @@ impl<'a, 'y> Moves<'a, 'y> {
     }
 
     /// The edits that move an entry, what stands on the item going along.
-    fn edits(&self, bench: &Bench<'_>, movable: &Movable, to: f64, turned: bool) -> Option<Vec<Edit>> {
+    pub(super) fn edits(&self, bench: &Bench<'_>, movable: &Movable, to: f64, turned: bool) -> Option<Vec<Edit>> {
         let one = self.ends.first()?.items.get(movable.item)?;
         let text = &bench.sources().get(movable.at.file)?.text;
         let mut edits = Vec::new();

@@ -8,6 +8,7 @@ use super::cure::Moves;
 use super::entry::written;
 use super::movable::Movable;
 use super::nowhere::binds;
+use crate::figures::Load;
 use crate::finding::{Edit, Finding, Level};
 use crate::model::{ItemKind, LoadRef};
 use crate::rules::RuleSet;
@@ -24,6 +25,8 @@ struct Way {
     edits: Vec<Edit>,
     /// Ties are set anew on another trailer, so that their anchors need not be there.
     anew: bool,
+    /// An attachment comes off, so that gaps are to other points than before.
+    off: bool,
 }
 
 /// The ways that resolve it, as sentences with the gaps at which things then stand.
@@ -38,11 +41,12 @@ pub(super) fn resolutions(
     let file = load.sheet.owner.at.file;
     let Some(source) = bench.sources().get(file) else { return Vec::new() };
     let ways = ways(bench, load, file, &source.text);
-    let tried = ways.into_iter().take(MOST_TRIED).filter_map(|way| resolved(bench, rules, which, &way, waived));
+    let tried =
+        ways.into_iter().take(MOST_TRIED).filter_map(|way| resolved(bench, rules, (which, moves), &way, waived));
     tried.take(MOST_TOLD).collect()
 }
 
-fn ways(bench: &Bench<'_>, load: &crate::figures::Load<'_>, file: FileId, text: &str) -> Vec<Way> {
+fn ways(bench: &Bench<'_>, load: &Load<'_>, file: FileId, text: &str) -> Vec<Way> {
     let mut ways = Vec::new();
     let tree = parse(file, text).document;
     let nodes = tree.as_ref().map(|tree| tree.nodes.as_slice()).unwrap_or_default();
@@ -54,7 +58,7 @@ fn ways(bench: &Bench<'_>, load: &crate::figures::Load<'_>, file: FileId, text: 
         for fit in one.fits() {
             let name = &fit.attachment.name.value;
             let said = format!("leave {} off {}", called(name), called(&one.label));
-            ways.extend(delete(fit.owner.at).map(|edits| Way { said, edits, anew: false }));
+            ways.extend(delete(fit.owner.at).map(|edits| Way { said, edits, anew: false, off: true }));
         }
     }
     let own = load.trailer.as_ref().ok().map(|trailer| Arc::clone(&trailer.id.value));
@@ -62,7 +66,12 @@ fn ways(bench: &Bench<'_>, load: &crate::figures::Load<'_>, file: FileId, text: 
         for trailer in bench.yard().trailers.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
             let id = &trailer.id.value;
             let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
-            ways.extend(edits.map(|edits| Way { said: format!("take trailer {}", quoted(id)), edits, anew: true }));
+            ways.extend(edits.map(|edits| Way {
+                said: format!("take trailer {}", quoted(id)),
+                edits,
+                anew: true,
+                off: false,
+            }));
         }
     }
     let own = load.truck.as_ref().ok().map(|truck| Arc::clone(&truck.id.value));
@@ -70,17 +79,22 @@ fn ways(bench: &Bench<'_>, load: &crate::figures::Load<'_>, file: FileId, text: 
         for truck in bench.yard().trucks.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
             let id = &truck.id.value;
             let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
-            ways.extend(edits.map(|edits| Way { said: format!("take truck {}", quoted(id)), edits, anew: false }));
+            ways.extend(edits.map(|edits| Way {
+                said: format!("take truck {}", quoted(id)),
+                edits,
+                anew: false,
+                off: false,
+            }));
         }
     }
     for cargo in &load.in_truck {
         let said = format!("leave {} out of the truck", called(&cargo.name.value));
-        ways.extend(delete(cargo.owner.at).map(|edits| Way { said, edits, anew: false }));
+        ways.extend(delete(cargo.owner.at).map(|edits| Way { said, edits, anew: false, off: false }));
     }
     if load.items.len() > 1 {
         for one in load.items.iter().filter(|one| !matches!(one.item.kind, ItemKind::Bulk(_))) {
             let said = format!("leave {} behind", called(&one.label));
-            ways.extend(delete(one.item.owner.at).map(|edits| Way { said, edits, anew: false }));
+            ways.extend(delete(one.item.owner.at).map(|edits| Way { said, edits, anew: false, off: false }));
         }
     }
     ways
@@ -106,13 +120,31 @@ fn names(nodes: &[Node], at: Span) -> Option<Span> {
 
 /// The sentence of a way, when it resolves the load: with things moved to where they may then stand, the load has no
 /// error or warning that it did not have before.
-fn resolved(bench: &Bench<'_>, rules: &RuleSet, which: LoadRef, way: &Way, waived: &[Arc<str>]) -> Option<String> {
+fn resolved(
+    bench: &Bench<'_>,
+    rules: &RuleSet,
+    (which, all): (LoadRef, &Moves<'_, '_>),
+    way: &Way,
+    waived: &[Arc<str>],
+) -> Option<String> {
+    let own = all.ends.first()?;
+    let before = Movable::along(own);
     let file = way.edits.first()?.span.file;
     let tried = bench.tried(file, &way.edits)?;
     let which = same(bench, which, &tried.yard)?;
     let moves = Moves::of_yard(&tried.yard, &tried.rules, which)?;
     let load = moves.ends.first()?;
-    let items = Movable::along(load);
+    let mut items = Movable::along(load);
+    for item in &mut items {
+        let datum = |load: &Load<'_>| load.items.get(item.item)?.placed.as_ref().ok().map(|placed| placed.datum.si());
+        // A machine stays where it stood when an attachment comes off; the gap to its foremost point is another then.
+        if way.off
+            && let (Some(old), Some(new)) = (datum(own), datum(load))
+        {
+            item.now += item.what.rearward() * (old - new);
+        }
+    }
+    let items = items;
     let held = |at: usize| moves.limits.get(at).is_some_and(|limit| binds(limit, waived));
     let fixed = moves.limits.iter().enumerate().any(|(at, limit)| {
         let depends = moves.all.iter().any(|(.., fares)| fares.get(at).is_some_and(|fares| fares.depends));
@@ -123,32 +155,46 @@ fn resolved(bench: &Bench<'_>, rules: &RuleSet, which: LoadRef, way: &Way, waive
     }
     let (standing, _) = moves.standings(&items, true, &held).into_iter().next()?;
     let to = moves.rounded(&items, &standing, &held)?;
+    // The last word is the checker's.
+    let mut edits = way.edits.clone();
     let mut said = Vec::new();
     for ((item, to), turned) in items.iter().zip(&to).zip(&standing.turned) {
-        if *turned || (to - item.now).abs() > 1e-6 {
-            let label = load.items.get(item.item).map_or_else(|| "it".to_owned(), |one| called(&one.label));
+        let label = load.items.get(item.item).map(|one| &one.label)?;
+        let as_written = before
+            .iter()
+            .find(|one| one.what == item.what && own.items.get(one.item).is_some_and(|one| one.label == *label))?;
+        edits.extend(all.edits(bench, as_written, *to, *turned)?);
+        if *turned || (to - as_written.now).abs() > 1e-6 {
             let round = if *turned { " turned round" } else { "" };
-            said.push(format!("{label}{round} at {}={}", item.what.word(), written(*to, item.unit)));
+            said.push(format!("{}{round} at {}={}", called(label), item.what.word(), written(*to, item.unit)));
         }
     }
-    // Its findings as it would stand, weights and places as in the search: the last word is the checker's.
-    let after = bench.after(file, &way.edits, false)?;
-    let before = bench.before(file);
-    let name = |finding: &&Finding| finding.sheet.as_deref() == Some(&*load.sheet.name.value);
-    let known =
-        |finding: &Finding| before.findings.iter().any(|old| old.rule == finding.rule && old.sheet == finding.sheet);
-    let place = |finding: &Finding| rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
-    let tie = |finding: &Finding| way.anew && finding.rule == "name-unknown";
-    let bad = after
-        .findings
-        .iter()
-        .filter(name)
-        .any(|finding| finding.level != Level::Note && !known(finding) && !place(finding) && !tie(finding));
-    if bad {
+    if !holds(bench, rules, load, file, &edits, way.anew) {
         return None;
     }
     let gaps = if said.is_empty() { String::new() } else { format!(" and set {}", all_of(&said)) };
     Some(format!("{}{gaps}", way.said))
+}
+
+/// Whether the load, so changed, has no error or warning that it did not have before.
+fn holds(bench: &Bench<'_>, rules: &RuleSet, load: &Load<'_>, file: FileId, edits: &[Edit], anew: bool) -> bool {
+    let Some(after) = bench.after(file, edits, false) else { return false };
+    let before = bench.before(file);
+    let leg = load.leg.map(|leg| &leg.name.value);
+    let own = |finding: &&Finding| {
+        finding.sheet.as_deref() == Some(&*load.sheet.name.value)
+            && (finding.leg.is_none() || finding.leg.as_ref() == leg)
+            && finding.level != Level::Note
+            && finding.waived.is_none()
+    };
+    // What has nothing to do with where things stand may be at fault as before; a limit may not.
+    let known = |finding: &Finding| {
+        let limit = rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
+        let old = before.findings.iter().filter(own).any(|old| old.rule == finding.rule);
+        old && !limit
+    };
+    let tie = |finding: &Finding| anew && finding.rule == "name-unknown";
+    after.findings.iter().filter(own).all(|finding| known(finding) || tie(finding))
 }
 
 /// The same load in a yard of which some files were left out.
