@@ -48,6 +48,23 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Show, for each finding that a change of the sheet cures, the smallest such change
+    #[command(
+        after_help = "Examples:\n  draylint trim sheets/trencher-move.kdl\n  draylint trim --write\n  draylint trim sheets/drafts --write --agreed"
+    )]
+    Trim {
+        #[command(flatten)]
+        what: What,
+        /// Make the changes that only concern how something is written
+        #[arg(long)]
+        write: bool,
+        /// With --write: also those that move the load
+        #[arg(long, requires = "write")]
+        agreed: bool,
+        /// How changes are shown
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+        format: Format,
+    },
     /// Show where each deck item may stand, either way round, and which limit ends each range
     #[command(
         after_help = "Examples:\n  draylint place sheets/trencher-move.kdl\n  draylint place sheets --sheet trencher-move --units si"

@@ -11,10 +11,10 @@ use super::args::{Cli, Command, Common, Format, Gate, Units, What};
 use super::{catalogue, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
-use crate::render::{TextRenderer, json, range, weigh};
+use crate::render::{TextRenderer, json, range, trim, weigh};
 use crate::text::Sources;
 use crate::units::System;
-use crate::yard::{self, Checked, Narrowed};
+use crate::yard::{self, Checked, Narrowed, Write};
 
 /// The run itself failed.
 pub(super) const FAILED: u8 = 2;
@@ -93,6 +93,14 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
     match &cli.command {
         Command::Check { what, format, gate } => check(what, *format, *gate, common),
         Command::Weigh { what, format } => weigh(what, *format, common),
+        Command::Trim { what, write, agreed, format } => {
+            let write = match (write, agreed) {
+                (false, _) => Write::Nothing,
+                (true, false) => Write::Notation,
+                (true, true) => Write::Agreed,
+            };
+            trimmed(what, write, *format, common)
+        }
         Command::Place { what, format } => place(what, *format, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Words { word } => catalogue::words(word.as_deref(), common),
@@ -132,6 +140,18 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
     };
     // Figures do not rest on rules, limits do.
     Ok(with_rule_faults(text, &checked.sources, &checked.rule_faults, common))
+}
+
+fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result<Outcome, String> {
+    let (paths, narrowed) = asked(what);
+    let all = yard::trim(&paths, &narrowed, &options(common), write).map_err(|why| why.to_string())?;
+    found(what, all.loads == 0, all.near.as_deref())?;
+    let written = (write != Write::Nothing).then_some(all.written.as_slice());
+    let text = match format {
+        Format::Json => json::trim(&all.sources, &all.trims, &all.written),
+        Format::Text => trim::text(&all.sources, &all.trims, written, terminal::style(common.color), common.quiet),
+    };
+    Ok(with_rule_faults(text, &all.sources, &all.rule_faults, common))
 }
 
 fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {

@@ -85,6 +85,11 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// Whether this is the yard's own file, which holds for every load.
+    pub(super) fn is_settings(&self, file: FileId) -> bool {
+        self.settings == Some(file)
+    }
+
     /// The files of the yard.
     pub(super) const fn sources(&self) -> &'a Sources {
         self.sources

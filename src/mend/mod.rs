@@ -16,9 +16,11 @@ mod prove;
 mod resolve;
 mod scan;
 mod together;
+mod trim;
 
 pub use bench::Bench;
 pub use edit::applied;
 pub use example::{Amiss, Trial, Tried};
 pub use fixes::fix;
 pub use place::{Collision, End, FacingPlaces, ItemPlaces, LoadPlaces, Range, places};
+pub use trim::{Cured, Moved, Trim, diff, made, trims};

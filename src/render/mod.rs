@@ -17,6 +17,7 @@ mod ruler;
 mod style;
 mod table;
 pub mod text;
+pub mod trim;
 pub mod weigh;
 pub mod words;
 mod wrap;

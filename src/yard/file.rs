@@ -58,9 +58,10 @@ impl FileRead {
     }
 }
 
-/// Reads a file of the yard with this root. The text is read once and no further than the limit of its size.
-pub(super) fn read_file(path: &Path, name: Arc<str>, file: FileId, root: &Path) -> FileRead {
-    let bytes = match read_bytes(path) {
+/// Reads a file of the yard with this root. The text is read once and no further than the limit of its size; or it is
+/// given, as it is going to be written.
+pub(super) fn read_file(path: &Path, name: Arc<str>, file: FileId, root: &Path, given: Option<&str>) -> FileRead {
+    let bytes = match given.map_or_else(|| read_bytes(path), |text| Ok(text.as_bytes().to_vec())) {
         Ok(bytes) => bytes,
         Err(why) => return FileRead::unread(name, file, &why.to_string()),
     };
@@ -91,7 +92,7 @@ pub(super) fn read_file(path: &Path, name: Arc<str>, file: FileId, root: &Path) 
 }
 
 /// Reads a file, one byte past the limit at most.
-fn read_bytes(path: &Path) -> std::io::Result<Vec<u8>> {
+pub(super) fn read_bytes(path: &Path) -> std::io::Result<Vec<u8>> {
     let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX).saturating_add(1);
     let mut bytes = Vec::new();
     std::fs::File::open(path)?.take(limit).read_to_end(&mut bytes)?;

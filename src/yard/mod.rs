@@ -1,5 +1,5 @@
-//! Yards on disk: finding them, walking them, reading them. The only room that touches the disk. Nothing outside a yard
-//! is read, and no link is followed.
+//! Yards on disk: finding them, walking them, reading them, and writing what a person agreed to. The only room that
+//! touches the disk. Nothing outside a yard is read or written, and no link is followed.
 
 mod company;
 mod file;
@@ -8,9 +8,12 @@ mod ignored;
 mod open;
 mod placed;
 mod run;
+mod trimmed;
 mod walk;
+mod write;
 
 pub use find::{Asked, PathError, Wanted, find};
 pub use open::{Opened, open};
 pub use placed::{Placed, place};
 pub use run::{Checked, Narrowed, check};
+pub use trimmed::{TrimError, Trimmed, Write, trim};

@@ -1,6 +1,6 @@
 //! A yard read whole: its files parsed once, side by side, its definitions linked, its rules put together.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use rayon::prelude::*;
@@ -15,6 +15,9 @@ use crate::lower::{BUILTIN_MATERIALS, builtin_materials, link};
 use crate::model::Yard;
 use crate::rules::RuleSet;
 use crate::text::{FileId, Source, Sources};
+
+/// Texts of files that are not yet on disk as they are here, by path.
+pub(super) type Texts = BTreeMap<PathBuf, String>;
 
 /// A yard ready to be checked.
 #[derive(Debug)]
@@ -37,6 +40,8 @@ pub struct Opened {
     pub ours: BTreeSet<FileId>,
     /// The source that holds the built-in materials.
     pub materials: FileId,
+    /// The paths of the files, in their order.
+    pub paths: Vec<PathBuf>,
     /// Yards inside what was asked for, to be opened too.
     pub inner: Vec<PathBuf>,
 }
@@ -46,15 +51,20 @@ pub struct Opened {
 /// # Errors
 /// When a named path holds nothing of ours.
 pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
-    open_under(wanted, RuleSet::builtin)
+    open_under(wanted, RuleSet::builtin, &BTreeMap::new())
 }
 
 /// Opens a yard for a check, which asks rules and does not explain them.
 pub(super) fn open_for_check(wanted: &Wanted) -> Result<Opened, PathError> {
-    open_under(wanted, RuleSet::working)
+    open_with(wanted, &BTreeMap::new())
 }
 
-fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Result<Opened, PathError> {
+/// The same with some files as they are going to be written.
+pub(super) fn open_with(wanted: &Wanted, texts: &Texts) -> Result<Opened, PathError> {
+    open_under(wanted, RuleSet::working, texts)
+}
+
+fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send, texts: &Texts) -> Result<Opened, PathError> {
     let here = std::env::current_dir().and_then(|folder| folder.canonicalize()).unwrap_or_default();
     let Walked { found, yards } = walk(&wanted.root);
     let ids = || (0u32..).map(FileId);
@@ -63,7 +73,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
         let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
         let name = shown(path, &here);
         match found {
-            Found::File => read_file(path, name, file, &wanted.root),
+            Found::File => read_file(path, name, file, &wanted.root, texts.get(path).map(String::as_str)),
             Found::Link => FileRead::link(path, name, file, &wanted.root),
             Found::Unread(why) => FileRead::unread(name, file, why),
         }
@@ -107,6 +117,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let rules_unset = rules.clone();
     findings.extend(rules.apply(&yard.settings));
 
+    let paths = found.iter().map(|(path, _)| path.clone()).collect();
     let inner: Vec<PathBuf> = yards.into_iter().filter(|yard| wanted.holds(yard)).collect();
     let asked: BTreeSet<FileId> =
         ids().zip(&found).filter(|(_, (path, _))| wanted.holds(path)).map(|(file, _)| file).collect();
@@ -124,7 +135,7 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send) -> Resu
     let in_every_load = rule_files.iter().filter(|one| in_force(&rules_from, &one.path, &wanted.root));
     let whole = in_every_load.map(|one| one.file).chain(settings).any(|file| asked.contains(&file));
     let asked = (!whole && asked.len() < found.len()).then_some(asked);
-    Ok(Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, materials: last, inner })
+    Ok(Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, materials: last, paths, inner })
 }
 
 /// Without a yard.kdl the yard is no more than what was asked for, and a name that is not known may well be defined

@@ -30,7 +30,7 @@ pub struct Placed {
 /// When a path does not exist or holds nothing of ours.
 pub fn place(paths: &[PathBuf], narrowed: &Narrowed, units: Option<System>) -> Result<Placed, PathError> {
     let mut all = Placed::default();
-    each_yard(paths, |mut opened| {
+    each_yard(paths, |_, mut opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let found = loads.par_iter().filter_map(|which| places(&opened.yard, &opened.rules, *which, units));

@@ -74,12 +74,12 @@ impl Checked {
 /// When a path does not exist or holds nothing of ours.
 pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Checked, PathError> {
     let mut all = Checked::default();
-    each_yard(paths, |opened| all.take(check_one(opened, narrowed, options)))?;
+    each_yard(paths, |_, opened| all.take(check_one(opened, narrowed, options)))?;
     Ok(all)
 }
 
 /// Opens the yards that these paths belong to or hold, in order of path.
-pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(Opened)) -> Result<(), PathError> {
+pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(&Wanted, Opened)) -> Result<(), PathError> {
     let mut wanted: BTreeMap<PathBuf, Wanted> = find(paths)?.into_iter().map(|one| (one.root.clone(), one)).collect();
     // A yard inside another comes after it in order of path, so each is opened once, when all is known of what was
     // asked of it.
@@ -88,7 +88,7 @@ pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(Opened)) -> Res
         for root in &opened.inner {
             wanted.insert(root.clone(), Wanted { root: root.clone(), asked: Vec::new() });
         }
-        visit(opened);
+        visit(&one, opened);
     }
     Ok(())
 }
@@ -103,15 +103,30 @@ pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Opt
 }
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
-    let (loads, near) = chosen(&opened, narrowed);
-    let Opened { sources, yard, rules, rules_unset, findings, rule_faults, asked, ours, materials, .. } = opened;
-    let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(&yard, &rules, *which, options)).collect();
+    let Found { findings, loads, near } = found(&opened, narrowed, options);
+    let Opened { sources, rule_faults, asked, ours, .. } = opened;
+    let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
+    Checked { sources, findings, loads, files, near, rule_faults }
+}
+
+/// What a check of one yard finds.
+pub(super) struct Found {
+    pub(super) findings: Vec<Finding>,
+    pub(super) loads: Vec<LoadFigures>,
+    pub(super) near: Option<String>,
+}
+
+/// Checks the loads of a yard that were asked for.
+pub(super) fn found(opened: &Opened, narrowed: &Narrowed, options: &Options) -> Found {
+    let (loads, near) = chosen(opened, narrowed);
+    let Opened { yard, rules, findings, rule_faults, asked, .. } = opened;
+    let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(yard, rules, *which, options)).collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
-        _ => loads.iter().flat_map(|which| rests_on(&yard, *which)).collect(),
+        _ => loads.iter().flat_map(|which| rests_on(yard, *which)).collect(),
     };
     let chosen: BTreeSet<usize> = loads.iter().map(|which| which.sheet).collect();
-    let read = findings.into_iter().filter(|finding| {
+    let read = findings.iter().filter(|finding| {
         let span = finding.primary.span;
         let in_asked = asked.as_ref().is_none_or(|files| files.contains(&span.file));
         if narrowed.is_all() {
@@ -122,20 +137,19 @@ fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked 
             None => rested.contains(&span.file),
         }
     });
-    let broken = rule_faults.clone();
     // What keeps rules from being asked is said whatever was asked for.
-    let read = read.chain(rule_faults).collect();
-    let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
-    let Gathered { mut findings, loads } = gather(&yard, &rules, read, judged);
+    let read = read.chain(rule_faults).cloned().collect();
+    let Gathered { mut findings, loads } = gather(yard, rules, read, judged);
     if options.mend {
-        findings = mended(
-            &Bench::new(&sources, materials, &yard, &rules_unset, options.clone()),
-            &rules,
-            findings,
-            options.units,
-        );
+        findings = mended(&bench(opened, options), rules, findings, options.units);
     }
-    Checked { sources, findings, loads, files, near, rule_faults: broken }
+    Found { findings, loads, near }
+}
+
+/// A bench on which changes of a yard are tried.
+pub(super) fn bench<'o>(opened: &'o Opened, options: &Options) -> Bench<'o> {
+    let Opened { sources, materials, yard, rules_unset, .. } = opened;
+    Bench::new(sources, *materials, yard, rules_unset, options.clone())
 }
 
 /// The findings with what cures them, sheet by sheet side by side.

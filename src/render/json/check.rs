@@ -71,7 +71,7 @@ struct Figure<'a> {
 }
 
 #[derive(Serialize)]
-struct Fix<'a> {
+pub(super) struct Fix<'a> {
     title: &'a str,
     grade: &'static str,
     edits: Vec<Edit<'a>>,
@@ -152,7 +152,7 @@ fn figure(figure: &finding::Bounded) -> Figure<'_> {
     }
 }
 
-fn fix<'a>(sources: &'a Sources, fix: &'a finding::Fix) -> Fix<'a> {
+pub(super) fn fix<'a>(sources: &'a Sources, fix: &'a finding::Fix) -> Fix<'a> {
     let edit = |edit: &'a finding::Edit| Edit {
         file: sources.get(edit.span.file).map_or("", |source| &source.name),
         offset: edit.span.start,

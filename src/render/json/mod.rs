@@ -2,10 +2,12 @@
 
 mod check;
 mod place;
+mod trim;
 mod weigh;
 
 pub use check::check;
 pub use place::place;
+pub use trim::trim;
 pub use weigh::weigh;
 
 use std::fmt::Write as _;

@@ -1,0 +1,188 @@
+//! Fixes ready to be shown or written: what each does to the text, and to every figure that it moves.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use similar::TextDiff;
+
+use super::bench::Bench;
+use super::edit::applied;
+use super::prove::prove;
+use crate::check::rests_on;
+use crate::finding::{Edit, Finding, Fix, Grade, Level, LoadFigures};
+use crate::text::{FileId, Sources};
+use crate::units::{Kind, System};
+
+/// How many lines stand around a change.
+const CONTEXT: usize = 3;
+
+/// A fix with all that it does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trim {
+    /// The fix.
+    pub fix: Fix,
+    /// What it cures: the rule, how grave, and the load, in order of place.
+    pub cures: Vec<Cured>,
+    /// The file that it changes.
+    pub file: FileId,
+    /// The change as a unified diff.
+    pub diff: String,
+    /// The figures that it moves.
+    pub moves: Vec<Moved>,
+    /// Rules of which it cures findings besides.
+    pub also: Vec<Arc<str>>,
+    /// Rules with findings that could not be computed before it.
+    pub uncovers: Vec<Arc<str>>,
+}
+
+/// A finding that a fix cures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cured {
+    /// Its rule.
+    pub rule: Arc<str>,
+    /// How grave it is.
+    pub level: Level,
+    /// The sheet, when it belongs to one.
+    pub sheet: Option<Arc<str>>,
+    /// The leg.
+    pub leg: Option<Arc<str>>,
+}
+
+/// A figure before and after a fix.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// The load.
+    pub sheet: Arc<str>,
+    /// Its leg.
+    pub leg: Option<Arc<str>>,
+    /// The figure's name in results.
+    pub name: String,
+    /// What it is a figure of, for a person.
+    pub of: String,
+    /// How it is called beside that.
+    pub noun: &'static str,
+    /// What it measures; none for a plain number.
+    pub kind: Option<Kind>,
+    /// The units in which a person is shown it.
+    pub system: System,
+    /// Its value before, in SI; none where it could not be computed.
+    pub before: Option<f64>,
+    /// Its value after.
+    pub after: Option<f64>,
+}
+
+/// The fixes of findings that [`fix`](super::fix) has gone through, each once, with what it does; advice, which changes
+/// nothing, is left out.
+#[must_use]
+pub fn trims(bench: &Bench<'_>, findings: &[Finding]) -> Vec<Trim> {
+    let mut all: Vec<Trim> = Vec::new();
+    for finding in findings {
+        let Some(fix) = finding.fixes.iter().find(|fix| fix.grade != Grade::Advice) else { continue };
+        let cured = Cured {
+            rule: Arc::from(&*finding.rule),
+            level: finding.level,
+            sheet: finding.sheet.clone(),
+            leg: finding.leg.clone(),
+        };
+        if let Some(same) = all.iter_mut().find(|trim| trim.fix.edits == fix.edits) {
+            same.also.retain(|rule| *rule != cured.rule);
+            same.cures.push(cured);
+            continue;
+        }
+        all.extend(trim(bench, finding, fix, cured));
+    }
+    all
+}
+
+fn trim(bench: &Bench<'_>, finding: &Finding, fix: &Fix, cured: Cured) -> Option<Trim> {
+    let file = fix.edits.first()?.span.file;
+    let source = bench.sources().get(file)?;
+    let proof = prove(bench, finding, &fix.edits)?;
+    let before = bench.after(file, &[], true)?;
+    let after = bench.after(file, &fix.edits, true)?;
+    Some(Trim {
+        fix: fix.clone(),
+        cures: vec![cured],
+        file,
+        diff: diff(&source.name, &source.text, &applied(&source.text, &fix.edits)?),
+        moves: moves(&before.figures, &after.figures),
+        also: proof.also,
+        uncovers: proof.uncovered,
+    })
+}
+
+/// A change as a unified diff, three lines around it.
+#[must_use]
+pub fn diff(name: &str, old: &str, new: &str) -> String {
+    TextDiff::from_lines(old, new).unified_diff().context_radius(CONTEXT).header(name, name).to_string()
+}
+
+/// Figures that differ by more than rounding.
+fn moves(before: &[LoadFigures], after: &[LoadFigures]) -> Vec<Moved> {
+    let mut moves = Vec::new();
+    for load in after {
+        let old = before.iter().find(|old| old.sheet == load.sheet && old.leg == load.leg);
+        let old: BTreeMap<&str, Option<f64>> = old
+            .and_then(|old| old.figures.as_deref())
+            .unwrap_or_default()
+            .iter()
+            .map(|figure| (&*figure.name, figure.value))
+            .collect();
+        for figure in load.figures.as_deref().unwrap_or_default() {
+            let before = old.get(&*figure.name).copied().flatten();
+            let same = match (before, figure.value) {
+                (Some(one), Some(other)) => (one - other).abs() <= 1e-9 * one.abs().max(other.abs()).max(1e-3),
+                (None, None) => true,
+                _ => false,
+            };
+            if !same {
+                moves.push(Moved {
+                    sheet: Arc::clone(&load.sheet),
+                    leg: load.leg.clone(),
+                    name: figure.name.clone(),
+                    of: figure.of.clone(),
+                    noun: figure.noun,
+                    kind: figure.kind,
+                    system: load.system,
+                    before,
+                    after: figure.value,
+                });
+            }
+        }
+    }
+    moves
+}
+
+/// The texts of files once as many of these fixes are made as do not touch the same loads: what one fix does was tried
+/// without the others. Gives the fixes that were made, too.
+#[must_use]
+pub fn made<'t>(bench: &Bench<'_>, trims: &'t [Trim]) -> (BTreeMap<FileId, String>, Vec<&'t Trim>) {
+    let mut edits: BTreeMap<FileId, Vec<Edit>> = BTreeMap::new();
+    let mut touched: BTreeSet<Arc<str>> = BTreeSet::new();
+    let mut done = Vec::new();
+    for trim in trims {
+        let sheets = sheets(bench, trim);
+        if sheets.is_disjoint(&touched) {
+            touched.extend(sheets);
+            edits.entry(trim.file).or_default().extend(trim.fix.edits.iter().cloned());
+            done.push(trim);
+        }
+    }
+    let text = |file: FileId, edits: &[Edit], sources: &Sources| applied(&sources.get(file)?.text, edits);
+    let texts = edits.iter().filter_map(|(file, edits)| Some((*file, text(*file, edits, bench.sources())?)));
+    (texts.collect(), done)
+}
+
+/// The sheets that a fix can touch: that in which it is made, or all that rest on its file.
+fn sheets(bench: &Bench<'_>, trim: &Trim) -> BTreeSet<Arc<str>> {
+    let yard = bench.yard();
+    let holds = |sheet: &&crate::model::Sheet| trim.fix.edits.iter().all(|edit| sheet.span.holds(edit.span));
+    if let Some(sheet) = yard.sheets.iter().find(holds) {
+        return BTreeSet::from([Arc::clone(&sheet.name.value)]);
+    }
+    let rests =
+        yard.loads().filter(|which| bench.is_settings(trim.file) || rests_on(yard, *which).contains(&trim.file));
+    let names = rests.filter_map(|which| yard.sheets.get(which.sheet)).map(|sheet| Arc::clone(&sheet.name.value));
+    // The file itself, so that two fixes in a file on which no load rests are made one after the other.
+    names.chain([Arc::from(format!("file {}", trim.file.0))]).collect()
+}

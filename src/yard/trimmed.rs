@@ -1,0 +1,203 @@
+//! Yards trimmed: what cures their findings, shown, or written into their files.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use super::open::{Texts, open_with};
+use super::run::{bench, each_yard, found};
+use super::write::{is_as_read, replace};
+use super::{Narrowed, Opened, PathError, Wanted};
+use crate::check::Options;
+use crate::finding::{Finding, Grade};
+use crate::mend::{Trim, made, trims};
+use crate::text::{FileId, Sources, all_of};
+
+/// Rounds of changes and checks before a yard is left as it then is. Each round leaves fewer findings, so that this is
+/// only met by a yard with more faults in one sheet.
+const ROUNDS: usize = 64;
+
+/// What is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Write {
+    /// Nothing: changes are shown.
+    Nothing,
+    /// Changes of notation.
+    Notation,
+    /// Those, and changes of the load to which a person agrees.
+    Agreed,
+}
+
+/// What cures the findings of one or several yards.
+#[derive(Debug, Default)]
+pub struct Trimmed {
+    /// Their files, as they were read.
+    pub sources: Sources,
+    /// The fixes, yard by yard: each on its own, or one after another when they were written.
+    pub trims: Vec<Trim>,
+    /// The files that were written.
+    pub written: Vec<Arc<str>>,
+    /// How many loads were looked at.
+    pub loads: usize,
+    /// When it was narrowed to a name that is not there: the name that may have been meant, as a message writes it.
+    pub near: Option<String>,
+    /// What is wrong with rule files: with any of these not every rule was asked.
+    pub rule_faults: Vec<Finding>,
+}
+
+/// Why a yard could not be trimmed.
+#[derive(Debug)]
+pub enum TrimError {
+    /// A path does not exist or holds nothing of ours.
+    Path(PathError),
+    /// These files changed since they were read; nothing was written.
+    Changed(Vec<Arc<str>>),
+    /// A file could not be written; those before it were.
+    Unwritten {
+        /// The file.
+        name: Arc<str>,
+        /// Why.
+        why: std::io::Error,
+        /// The files that were written before it.
+        written: Vec<Arc<str>>,
+    },
+}
+
+impl std::fmt::Display for TrimError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Path(why) => why.fmt(f),
+            Self::Changed(names) => {
+                write!(f, "{} changed after being read: nothing was written; run it again", all_of(names))
+            }
+            Self::Unwritten { name, why, written } if written.is_empty() => {
+                write!(f, "{name} cannot be written: {why}; nothing was")
+            }
+            Self::Unwritten { name, why, written } => {
+                write!(f, "{name} cannot be written: {why}; {} was", all_of(written))
+            }
+        }
+    }
+}
+
+impl std::error::Error for TrimError {}
+
+/// A file to be written.
+struct Change {
+    path: PathBuf,
+    name: Arc<str>,
+    old: Arc<str>,
+    new: String,
+}
+
+/// Finds what cures the findings of the yards that these paths belong to or hold, and writes what is to be written.
+///
+/// # Errors
+/// When a path does not exist or holds nothing of ours, a file changed since it was read, or cannot be written.
+pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Write) -> Result<Trimmed, TrimError> {
+    let options = Options { mend: true, ..options.clone() };
+    let mut all = Trimmed::default();
+    let mut changes = Vec::new();
+    let mut failed = None;
+    let visited = each_yard(paths, |wanted, opened| {
+        if failed.is_none()
+            && let Err(why) = trim_one(wanted, opened, narrowed, &options, write, &mut all, &mut changes)
+        {
+            failed = Some(why);
+        }
+    });
+    visited.map_err(TrimError::Path)?;
+    if let Some(why) = failed {
+        return Err(TrimError::Path(why));
+    }
+    written(changes, &mut all)?;
+    Ok(all)
+}
+
+fn trim_one(
+    wanted: &Wanted,
+    mut opened: Opened,
+    narrowed: &Narrowed,
+    options: &Options,
+    write: Write,
+    all: &mut Trimmed,
+    changes: &mut Vec<Change>,
+) -> Result<(), PathError> {
+    let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
+    let first = opened.sources.clone();
+    let mut texts = Texts::new();
+    let mut changed: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut mine: Vec<Trim> = Vec::new();
+    for round in 0..ROUNDS {
+        let checked = found(&opened, narrowed, options);
+        if round == 0 {
+            all.loads += checked.loads.len();
+            all.near = all.near.take().or(checked.near);
+        }
+        let bench = bench(&opened, options);
+        let mut trims = trims(&bench, &checked.findings);
+        if write == Write::Nothing {
+            mine = trims;
+            break;
+        }
+        trims.retain(|trim| trim.fix.grade == Grade::Notation || write == Write::Agreed);
+        let (new, done) = made(&bench, &trims);
+        if new.is_empty() {
+            break;
+        }
+        mine.extend(done.into_iter().cloned());
+        for (file, text) in new {
+            if let Some(path) = opened.paths.get(file.0 as usize) {
+                texts.insert(path.clone(), text.clone());
+                changed.insert(file, text);
+            }
+        }
+        opened = open_with(wanted, &texts)?;
+    }
+    for (file, new) in changed {
+        if let (Some(path), Some(source)) = (opened.paths.get(file.0 as usize), first.get(file)) {
+            let (name, old) = (Arc::clone(&source.name), Arc::clone(&source.text));
+            changes.push(Change { path: path.clone(), name, old, new });
+        }
+    }
+    for trim in &mut mine {
+        trim.file = FileId(trim.file.0.saturating_add(by));
+        for edit in &mut trim.fix.edits {
+            edit.span.file = FileId(edit.span.file.0.saturating_add(by));
+        }
+    }
+    for finding in &mut opened.rule_faults {
+        finding.shift_files(by);
+    }
+    all.trims.append(&mut mine);
+    all.rule_faults.append(&mut opened.rule_faults);
+    all.sources.append(first);
+    Ok(())
+}
+
+/// Writes all files, once it is known of every one that it is as it was read.
+fn written(changes: Vec<Change>, all: &mut Trimmed) -> Result<(), TrimError> {
+    let unwritten = |name: &Arc<str>, why, written: &[Arc<str>]| TrimError::Unwritten {
+        name: Arc::clone(name),
+        why,
+        written: written.to_vec(),
+    };
+    let mut stale = Vec::new();
+    for one in &changes {
+        if !is_as_read(&one.path, &one.old).map_err(|why| unwritten(&one.name, why, &[]))? {
+            stale.push(Arc::clone(&one.name));
+        }
+    }
+    if !stale.is_empty() {
+        return Err(TrimError::Changed(stale));
+    }
+    for one in changes {
+        // A fault may have been mended back and forth to what stood there.
+        if *one.old == *one.new {
+            continue;
+        }
+        replace(&one.path, &one.new).map_err(|why| unwritten(&one.name, why, &all.written))?;
+        all.written.push(one.name);
+    }
+    Ok(())
+}
