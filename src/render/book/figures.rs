@@ -1,5 +1,6 @@
 //! The registry of figures and places.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use super::markdown::{capital, code, plain};
@@ -10,11 +11,15 @@ use crate::render::catalogue::groups;
 pub(super) fn figures() -> String {
     let mut out = String::new();
     for (of, all) in groups() {
-        let _ = write!(out, "\n## {}\n\n| figure | what it is |\n|---|---|\n", plain(&capital(&of)));
+        let _ = write!(out, "\n## {}\n\n", plain(&capital(&of)));
         for figure in all {
-            let source = if figure.source.is_empty() { String::new() } else { format!(" *{}*", plain(figure.source)) };
-            let measures = plain(figure.measures.noun());
-            let _ = writeln!(out, "| {}<br>{measures} | {}.{source} |", code(figure.name), plain(&capital(figure.doc)));
+            let source = if figure.source.is_empty() {
+                String::new()
+            } else {
+                format!(" *{}.*", plain(&capital(figure.source)))
+            };
+            let (name, measures) = (code(figure.name), plain(figure.measures.noun()));
+            let _ = writeln!(out, "- {name} ({measures}): {}.{source}", plain(figure.doc));
         }
     }
     out.trim_start().to_owned()
@@ -22,13 +27,23 @@ pub(super) fn figures() -> String {
 
 /// What a rule may point at besides figures.
 pub(super) fn places() -> String {
-    let mut out = "| of each | places |\n|---|---|\n".to_owned();
+    let places_of =
+        |each| -> BTreeSet<&str> { place_names(each).filter(|name| figure(name, each).is_none()).collect() };
+    // What every subject has is told once.
+    let shared = Each::ALL.into_iter().map(places_of).reduce(|all, own| &all & &own).unwrap_or_default();
+    let mut groups: Vec<(Vec<String>, BTreeSet<&str>)> = vec![(vec!["any subject".to_owned()], shared.clone())];
     for each in Each::ALL {
-        let mut names: Vec<&str> = place_names(each).filter(|name| figure(name, each).is_none()).collect();
-        names.sort_unstable();
-        names.dedup();
+        let own = &places_of(each) - &shared;
+        match groups.iter_mut().skip(1).find(|(_, same)| *same == own) {
+            Some((all, _)) => all.push(code(each.word())),
+            None => groups.push((vec![code(each.word())], own)),
+        }
+    }
+    groups.retain(|(_, names)| !names.is_empty());
+    let mut out = "| of | places |\n|---|---|\n".to_owned();
+    for (each, names) in groups {
         let names: Vec<String> = names.into_iter().map(code).collect();
-        let _ = writeln!(out, "| {} | {} |", code(each.word()), names.join(", "));
+        let _ = writeln!(out, "| {} | {} |", each.join(", "), names.join(", "));
     }
     out
 }

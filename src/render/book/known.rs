@@ -8,31 +8,30 @@ use crate::rules::HalfWidths;
 use crate::text::all_of;
 use crate::units::{Kind, System, show};
 
-/// The default half-widths: a row for each kind of quantity that has any, a column for each origin.
+/// The default half-widths, kind by kind.
 pub(super) fn half_widths() -> String {
     let all = HalfWidths::shipped();
-    let mut out = String::from("| origin |");
-    let kinds: Vec<Kind> = Kind::ALL.into_iter().filter(|kind| all.lines().any(|(_, of, ..)| of == *kind)).collect();
-    for kind in &kinds {
-        let _ = write!(out, " {} |", kind.noun());
-    }
-    out.push_str("\n|---|");
-    out.push_str(&"---|".repeat(kinds.len()));
-    out.push('\n');
-    for origin in Origin::ALL {
-        let _ = write!(out, "| {} |", code(origin.word()));
-        for kind in &kinds {
-            let line = all.lines().find(|(of, other, ..)| of == origin && other == kind);
-            let _ = write!(out, " {} |", line.map_or_else(|| "none".to_owned(), |line| half_width(line, *kind)));
+    let mut out = String::from("| kind | origin | can be off by |\n|---|---|---|\n");
+    for kind in Kind::ALL {
+        // A kind is named once, at its first origin.
+        let mut noun = kind.noun();
+        for origin in Origin::ALL {
+            if let Some(line) = all.lines().find(|(of, other, ..)| of == origin && *other == kind) {
+                let _ = writeln!(out, "| {noun} | {} | {} |", code(origin.word()), half_width(line));
+                noun = "";
+            }
         }
-        out.push('\n');
     }
     out
 }
 
-fn half_width((_, _, share, least): (Origin, Kind, f64, f64), kind: Kind) -> String {
+fn half_width((_, kind, share, least): (Origin, Kind, f64, f64)) -> String {
     let part = (share > 0.0).then(|| show(share, Kind::Share, System::Us));
-    let least = (least > 0.0).then(|| show(least, kind, System::Us));
+    let least = (least > 0.0).then(|| match kind {
+        // "5 %" could be read as a part of the share.
+        Kind::Share => format!("{} percentage points", least * 100.0),
+        _ => show(least, kind, System::Us),
+    });
     match (part, least) {
         (Some(part), Some(least)) => format!("{part}, at least {least}"),
         (Some(one), None) | (None, Some(one)) => one,

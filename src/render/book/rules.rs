@@ -107,7 +107,7 @@ fn numbers(rule: &Rule, out: &mut String) {
         } else {
             param.doc.to_string()
         };
-        let _ = writeln!(out, "| {} | {} | {} |", plain(&param.name), plain(&value), plain(&doc));
+        let _ = writeln!(out, "| {} | {} | {} |", code(&param.name), plain(&value), plain(&doc));
     }
     let first = rule.params.first().map_or("", |param| &param.name);
     let written = code(&format!("set \"{}\" {first}=…", rule.id));
@@ -128,7 +128,7 @@ fn tried(examples: &[TriedExample], out: &mut String) {
         let title = if example.fails { "A sheet that fails" } else { "A sheet that passes" };
         let _ = write!(out, "\n## {title}\n\n{}", block("kdl", &example.text));
         if example.fails {
-            let _ = write!(out, "\n`draylint check` says of it:\n\n{}", block("text", &example.found));
+            let _ = write!(out, "\n`draylint check` says of it:\n\n{}", block("text", example.found.trim_end()));
         }
     }
     if !examples.is_empty() {
