@@ -27,8 +27,13 @@ pub fn examples(rule: &Rule, rules: &RuleSet, trial: &mut Trial, pen: &TextRende
         let tried = rules.get(&rule.id).map(|same| trial.run(rules, same, example));
         let findings = tried.map(|tried| tried.findings).unwrap_or_default();
         let text = example_text(example, &trial.sources);
-        let text: String = text.lines().map(|line| format!("{}\n", shown(line))).collect();
-        all.push(TriedExample { fails: example.fails, text, found: pen.findings(&trial.sources, &findings) });
+        let mut visible = String::new();
+        for line in text.lines() {
+            visible.push_str(&shown(line));
+            visible.push('\n');
+        }
+        let found = pen.findings(&trial.sources, &findings);
+        all.push(TriedExample { fails: example.fails, text: visible, found });
     }
     all
 }

@@ -87,7 +87,7 @@ pub(crate) fn keep(text: &str, yard: &Path, part: &dyn Fn(&str) -> Option<String
             }
             "made" => {
                 let made = part(words).unwrap_or_else(|| panic!("nothing is made under the name {words:?}"));
-                kept.text.push_str(&format!("\n{made}\n"));
+                kept.text.extend(["\n", &made, "\n"]);
                 rest = &rest[rest.find("<!-- end -->\n").expect("an end of what is made")..];
                 kept.text.push_str("<!-- end -->\n");
                 rest = &rest["<!-- end -->\n".len()..];

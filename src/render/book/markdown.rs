@@ -61,7 +61,7 @@ pub(super) fn capital(text: &str) -> String {
 mod tests {
     use super::{block, code, plain};
     use proptest::prelude::*;
-    use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
+    use pulldown_cmark::{Event, Options, Parser, Tag};
 
     /// What a reader of the Markdown sees: its text, with everything that is no plain text named in brackets. The
     /// parser and its extensions are those of mdBook.
@@ -70,22 +70,20 @@ mod tests {
         let lists = Options::ENABLE_TASKLISTS | Options::ENABLE_DEFINITION_LIST | Options::ENABLE_GFM;
         let mut out = String::new();
         for event in Parser::new_ext(markdown, tables | lists | Options::ENABLE_HEADING_ATTRIBUTES) {
-            match event {
-                Event::Text(text) => out.push_str(&text),
-                Event::Code(text) => out.push_str(&format!("[code]{text}")),
-                Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph) => {}
+            let told = match event {
+                Event::Text(text) => text.to_string(),
+                Event::Code(text) => format!("[code]{text}"),
+                Event::Start(Tag::Paragraph) | Event::End(_) => String::new(),
                 Event::Start(Tag::Heading { level, id, classes, attrs }) => {
                     assert!(id.is_none() && classes.is_empty() && attrs.is_empty(), "{markdown}");
-                    out.push_str(&format!("[{level}]"));
+                    format!("[{level}]")
                 }
-                Event::Start(Tag::CodeBlock(kind)) => out.push_str(&format!("[{kind:?}]")),
-                Event::Start(Tag::TableCell) => out.push_str("[cell]"),
-                Event::Start(other) => {
-                    out.push_str(&format!("[{}]", format!("{other:?}").split(['(', ' ']).next().unwrap()))
-                }
-                Event::End(_) => {}
-                other => out.push_str(&format!("[{other:?}]")),
-            }
+                Event::Start(Tag::CodeBlock(kind)) => format!("[{kind:?}]"),
+                Event::Start(Tag::TableCell) => "[cell]".to_owned(),
+                Event::Start(other) => format!("[{}]", format!("{other:?}").split(['(', ' ']).next().unwrap()),
+                other => format!("[{other:?}]"),
+            };
+            out.push_str(&told);
         }
         out
     }
