@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 use draylint::check::Trial;
 use draylint::lower::lower_file;
 use draylint::render::book::{Page, pages, part};
-use draylint::rules::{RuleSet, read_rules};
+use draylint::rules::{self, RuleSet, read_rules};
 use draylint::syntax::{parse, with_stack};
 use draylint::text::{FileId, Source, Sources};
 use kept::{Kept, UPDATE, document, keep, paths_are_there, root, settle};
@@ -195,6 +195,21 @@ fn each_rule_has_its_page() {
 }
 
 #[test]
+fn the_language_of_rules_is_told_in_full() {
+    let told = document(&format!("{BOOK}/company.md"));
+    for word in rules::WORDS {
+        assert!(told.lines().any(|line| line.starts_with(&format!("| `{word}"))), "no row for {word}");
+    }
+    assert!(rules::CURES.iter().all(|cure| told.contains(&format!("`{cure}`"))));
+    let packs = document(&format!("{BOOK}/rules.md"));
+    for rule in RuleSet::builtin().rules() {
+        let pack = &rule.pack;
+        let (first, rest) = pack.split_at(1);
+        assert!(packs.contains(&format!("- **{}{rest}** ", first.to_uppercase())), "not a word about {pack}");
+    }
+}
+
+#[test]
 fn every_page_is_in_the_table_of_contents() {
     let mut pages: Vec<String> = wanted().into_keys().filter(|path| path != "SUMMARY.md").collect();
     let mut listed = links(&stored()["SUMMARY.md"]);
@@ -271,7 +286,7 @@ fn no_page_holds_html_of_a_rule_or_sheet() {
     for (path, text) in wanted() {
         for event in events(&text) {
             if let Event::Html(html) | Event::InlineHtml(html) = event {
-                assert!(html.starts_with("<!-- ") || &*html == "<br>", "{path}: {html}");
+                assert!(html.starts_with("<!-- "), "{path}: {html}");
             }
         }
     }
