@@ -55,10 +55,10 @@ fn example_yard() -> String {
 }
 
 fn pack_page(pack: &str, rules: &[&Rule]) -> String {
-    let mut out = format!("# {}\n\n| rule | level | the fault |\n|---|---|---|\n", plain(&capital(pack)));
+    let mut out = format!("# {}\n\n", plain(&capital(pack)));
     for rule in rules {
         let link = format!("[{}]({}.md)", plain(&rule.id), rule.id);
-        let _ = writeln!(out, "| {link} | {} | {} |", rule.level.name(), plain(&rule.title));
+        let _ = writeln!(out, "- {link} ({}): {}", rule.level.name(), plain(&rule.title));
     }
     out
 }
