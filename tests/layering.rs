@@ -19,6 +19,7 @@ const TOP: &[&str] = &[
     "LICENSE-APACHE",
     "LICENSE-MIT",
     "README.md",
+    "book",
     "fixtures",
     "rules",
     "src",

@@ -9,7 +9,7 @@ use super::run::{FAILED, Outcome, options};
 use super::terminal;
 use crate::mend::Trial;
 use crate::render::catalogue::{Amiss, Tried};
-use crate::render::{TextRenderer, catalogue, words};
+use crate::render::{TextRenderer, catalogue, examples, words};
 use crate::rules::{Rule, RuleSet};
 use crate::text::Sources;
 use crate::units::System;
@@ -53,14 +53,7 @@ pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, Str
     let mut trial = Trial::new(sources(rule, &opened));
     // Examples hold for rules as they are shipped; what the yard moved is told beside the numbers.
     let shipped = shipped(rule, &opened);
-    let pen = TextRenderer::new(style);
-    let mut shown = Vec::new();
-    for example in &rule.examples {
-        let tried = shipped.get(&rule.id).map(|shipped_rule| trial.run(&shipped, shipped_rule, example));
-        let findings = tried.map(|tried| tried.findings).unwrap_or_default();
-        let text = catalogue::example_text(example, &trial.sources);
-        shown.push((example.fails, text, pen.findings(&trial.sources, &findings)));
-    }
+    let shown = examples(rule, &shipped, &mut trial, &TextRenderer::new(style));
     let text = catalogue::why(rule, system(&opened, common), &shown, style);
     Ok(Outcome { text, ..Outcome::default() })
 }

@@ -5,28 +5,25 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::meaning::{self, TriedExample, number};
 use super::place::shown;
 use super::style::{Ink, Style};
 use super::wrap::paragraph;
-use crate::figures::{Each, figures};
-use crate::rules::{Example, ExampleBody, FoundBy, Param, Rule, RuleSet};
+use crate::figures::{Each, Figure, figures};
+use crate::rules::{FoundBy, Rule, RuleSet};
 use crate::text::Sources;
-use crate::units::{System, show, show_in};
+use crate::units::System;
 
-/// What a rule means: its explanation, its numbers, its source, and its examples with what is found in them. Each
-/// example comes as whether it fails, its text, and the findings as they are printed.
+/// What a rule means: its explanation, its numbers, its source, and its examples with what is found in them.
 #[must_use]
-pub fn why(rule: &Rule, system: System, examples: &[(bool, String, String)], style: Style) -> String {
+pub fn why(rule: &Rule, system: System, examples: &[TriedExample], style: Style) -> String {
     let mut out = String::new();
     let head = style.paint(Ink::Strong, &rule.id);
     let _ = writeln!(out, "{head} ({}, pack {})", rule.level.name(), shown(&rule.pack));
     paragraph(&mut out, "", &shown(&rule.title), 0, style.columns());
-    for block in rule.why.split("\n\n") {
-        let text = block.split_whitespace().collect::<Vec<_>>().join(" ");
-        if !text.is_empty() {
-            out.push('\n');
-            paragraph(&mut out, "", &shown(&text), 0, style.columns());
-        }
+    for text in meaning::paragraphs(rule) {
+        out.push('\n');
+        paragraph(&mut out, "", &text, 0, style.columns());
     }
     if !rule.params.is_empty() {
         section(&mut out, "Numbers", style);
@@ -36,32 +33,25 @@ pub fn why(rule: &Rule, system: System, examples: &[(bool, String, String)], sty
             paragraph(&mut out, "  ", &shown(&text), 4, style.columns());
         }
     }
-    if let Some(ask) = rule.asks().first() {
+    if let Some(asked) = meaning::asked(rule) {
         section(&mut out, "Asked", style);
-        let each: Vec<&str> = rule.asks().iter().map(|ask| ask.each.word()).collect();
-        paragraph(&mut out, "  ", &format!("of each {}", each.join(" and ")), 4, style.columns());
-        if let Some(when) = &ask.when {
-            paragraph(&mut out, "  ", &shown(&format!("when {}", when.text())), 4, style.columns());
+        paragraph(&mut out, "  ", &format!("of each {}", asked.each), 4, style.columns());
+        if let Some(when) = asked.when {
+            paragraph(&mut out, "  ", &format!("when {when}"), 4, style.columns());
         }
-        paragraph(&mut out, "  ", &shown(&format!("must hold: {}", ask.require.text())), 4, style.columns());
+        paragraph(&mut out, "  ", &format!("must hold: {}", asked.require), 4, style.columns());
     }
     section(&mut out, "Source", style);
-    let status = rule.source.status.map(|status| match (status.word(), status.meaning()) {
-        // "memory: from memory" would say it twice.
-        (word, meaning) if meaning.contains(word) => format!("; {meaning}"),
-        (word, meaning) => format!("; {word}: {meaning}"),
-    });
-    let text = format!("{}{}", rule.source.shown(), status.unwrap_or_default());
-    paragraph(&mut out, "  ", &shown(&text), 4, style.columns());
-    for (fails, text, found) in examples {
-        section(&mut out, if *fails { "This fails" } else { "This passes" }, style);
+    paragraph(&mut out, "  ", &meaning::source(rule), 4, style.columns());
+    for example in examples {
+        section(&mut out, if example.fails { "This fails" } else { "This passes" }, style);
         out.push('\n');
-        for line in text.lines() {
-            let _ = writeln!(out, "    {}", shown(line));
+        for line in example.text.lines() {
+            let _ = writeln!(out, "    {line}");
         }
-        if *fails {
+        if example.fails {
             out.push('\n');
-            out.push_str(found);
+            out.push_str(&example.found);
         }
     }
     out
@@ -69,33 +59,6 @@ pub fn why(rule: &Rule, system: System, examples: &[(bool, String, String)], sty
 
 fn section(out: &mut String, title: &str, style: Style) {
     let _ = writeln!(out, "\n{}", style.paint(Ink::Lead, title));
-}
-
-fn number(param: &Param, system: System) -> String {
-    match (param.unit, param.kind) {
-        (Some(unit), _) => show_in(param.value, unit),
-        (None, Some(kind)) => show(param.value, kind, system),
-        (None, None) => format!("{}", param.value),
-    }
-}
-
-/// An example's own text, its indent taken away.
-#[must_use]
-pub fn example_text(example: &Example, sources: &Sources) -> String {
-    let text = match &example.body {
-        ExampleBody::Text(text) => text.to_string(),
-        ExampleBody::Nodes(tree) => {
-            let (Some(first), Some(last)) = (tree.nodes.first(), tree.nodes.last()) else { return String::new() };
-            let whole = first.span.to(last.span);
-            let Some(source) = sources.get(whole.file) else { return String::new() };
-            let start = source.line(source.line_of(whole.range().start)).start;
-            source.text.get(start..whole.range().end).unwrap_or("").to_owned()
-        }
-    };
-    let lines = || text.lines().filter(|line| !line.trim().is_empty());
-    let indent = lines().map(|line| line.len() - line.trim_start().len()).min().unwrap_or(0);
-    let cut: Vec<&str> = text.lines().map(|line| line.get(indent..).unwrap_or("").trim_end()).collect();
-    cut.join("\n").trim_matches('\n').to_owned() + "\n"
 }
 
 /// The active rules, pack by pack, each with its level, its numbers and where it comes from.
@@ -233,22 +196,29 @@ pub fn tried_json(tried: &Tried) -> String {
     super::json::written(tried)
 }
 
+/// The figures by the subjects at which they are there.
+pub(super) fn groups() -> Vec<(String, Vec<&'static Figure>)> {
+    let mut groups: Vec<(&[Each], Vec<&'static Figure>)> = Vec::new();
+    for figure in figures() {
+        match groups.iter_mut().find(|(of, _)| *of == figure.of) {
+            Some((_, all)) => all.push(figure),
+            None => groups.push((figure.of, vec![figure])),
+        }
+    }
+    let head = |of: &[Each]| match of {
+        [] => "in every rule".to_owned(),
+        of => format!("each {}", of.iter().map(|each| each.word()).collect::<Vec<_>>().join(", each ")),
+    };
+    groups.into_iter().map(|(of, all)| (head(of), all)).collect()
+}
+
 /// The names that conditions may use, by the subjects at which they are there.
 #[must_use]
 pub fn names(style: Style) -> String {
     let mut out = String::new();
-    let mut groups: Vec<(&[Each], Vec<usize>)> = Vec::new();
-    for (at, figure) in figures().iter().enumerate() {
-        match groups.iter_mut().find(|(of, _)| *of == figure.of) {
-            Some((_, all)) => all.push(at),
-            None => groups.push((figure.of, vec![at])),
-        }
-    }
-    for (of, all) in groups {
-        let words: Vec<&str> = of.iter().map(|each| each.word()).collect();
-        let head = if of.is_empty() { "in every rule".to_owned() } else { format!("each {}", words.join(", each ")) };
-        let _ = writeln!(out, "{head}");
-        for figure in all.into_iter().filter_map(|at| figures().get(at)) {
+    for (of, all) in groups() {
+        let _ = writeln!(out, "{of}");
+        for figure in all {
             let lead = format!("  {:<28} {:<10} ", figure.name, figure.measures.noun());
             paragraph(&mut out, &lead, figure.doc, lead.len(), style.columns());
         }
@@ -275,7 +245,7 @@ struct NameLine {
 /// The same for a program.
 #[must_use]
 pub fn names_json() -> String {
-    let line = |figure: &&'static crate::figures::Figure| NameLine {
+    let line = |figure: &&'static Figure| NameLine {
         name: figure.name,
         each: figure.of.iter().map(|each| each.word()).collect(),
         measures: figure.measures.noun(),

@@ -5,12 +5,14 @@
 
 mod arrange;
 mod bar;
+pub mod book;
 pub mod catalogue;
 mod closing;
 mod cut;
 mod excerpt;
 mod fingerprint;
 pub mod json;
+mod meaning;
 mod place;
 pub mod range;
 mod ruler;
@@ -24,5 +26,6 @@ mod wrap;
 
 pub use closing::{CAUTION, caution, summary};
 pub use fingerprint::fingerprints;
+pub use meaning::{TriedExample, examples};
 pub use style::Style;
 pub use text::TextRenderer;

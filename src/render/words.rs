@@ -206,7 +206,7 @@ const fn mark(occurs: Occurs) -> &'static str {
 }
 
 /// What stands for a value.
-fn placeholder(value: &Value) -> String {
+pub(super) fn placeholder(value: &Value) -> String {
     match value.takes {
         Takes::Quantity { kind, .. } => {
             let symbol = units_of(kind).next().map_or("", |unit| unit.symbol);
@@ -223,13 +223,13 @@ fn placeholder(value: &Value) -> String {
 }
 
 /// The words of which one is taken, after what the value says.
-fn choices(takes: Takes) -> String {
+pub(super) fn choices(takes: Takes) -> String {
     let words: Vec<&str> = takes.words().collect();
     if words.is_empty() { String::new() } else { format!(" One of: {}.", words.join(", ")) }
 }
 
 /// A symbol with a slash stands in quotes.
-fn annotated(symbol: &str) -> String {
+pub(super) fn annotated(symbol: &str) -> String {
     if symbol.contains('/') { format!("\"{symbol}\"") } else { symbol.to_owned() }
 }
 

@@ -56,6 +56,27 @@ impl HalfWidths {
         line.map_or(0.0, |(_, _, share, least)| (share * rest.value.abs()).max(*least))
     }
 
+    /// Every default: origin, kind, the part of the value, and the least amount in the SI unit of the kind. The larger of
+    /// the two holds.
+    pub fn lines(&self) -> impl Iterator<Item = (Origin, Kind, f64, f64)> {
+        self.lines.iter().copied()
+    }
+
+    /// What is taken where a sheet names no origin: for the entries of these names, and then for all of a kind.
+    pub fn where_unsaid(&self) -> (impl Iterator<Item = (&str, Origin)>, impl Iterator<Item = (Kind, Origin)>) {
+        (self.words.iter().map(|(word, origin)| (&**word, *origin)), self.kinds.iter().copied())
+    }
+
+    /// The entries that have one origin whatever their line says.
+    pub fn always(&self) -> impl Iterator<Item = (&str, Origin)> {
+        self.always.iter().map(|(word, origin)| (&**word, *origin))
+    }
+
+    /// The entries that have no spread unless `plus-minus=` gives them one.
+    pub fn exact(&self) -> impl Iterator<Item = &str> {
+        self.exact.iter().map(String::as_str)
+    }
+
     fn unsaid(&self, rest: &Rest) -> Option<Origin> {
         let word = self.words.iter().find(|(word, _)| word == rest.word).map(|(_, origin)| *origin);
         word.or_else(|| self.kinds.iter().find(|(kind, _)| *kind == rest.kind).map(|(_, origin)| *origin))

@@ -15,7 +15,7 @@ mod template;
 pub use builtin::{EXAMPLE_YARD, builtin_sources};
 pub use half_widths::HalfWidths;
 pub use names::{RuleNames, Slot};
-pub use read::{ReadRules, read_rules};
+pub use read::{CURES, ReadRules, WORDS, read_rules};
 pub use rule::{Ask, Citation, Example, ExampleBody, FoundBy, Param, Rule, SourceKind, Status};
 pub use set::RuleSet;
 pub use template::{Piece, Template};

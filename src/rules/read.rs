@@ -16,8 +16,8 @@ use crate::text::{Span, nearest};
 /// The id of every finding about a rule file.
 pub(super) const BROKEN: &str = "rule-broken";
 
-/// What a rule may hold.
-const WORDS: [&str; 16] = [
+/// The words that a rule may hold.
+pub const WORDS: [&str; 16] = [
     "level",
     "title",
     "each",
@@ -37,7 +37,7 @@ const WORDS: [&str; 16] = [
 ];
 
 /// What `cure` may name: the entries that a fix may change.
-const CURES: [&str; 7] = ["place", "facing", "load", "rating", "entry", "tie", "notation"];
+pub const CURES: [&str; 7] = ["place", "facing", "load", "rating", "entry", "tie", "notation"];
 
 /// The rules of one file.
 #[derive(Debug, Default)]
