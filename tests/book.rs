@@ -11,8 +11,8 @@ use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
 
-use draylint::check::Trial;
 use draylint::lower::lower_file;
+use draylint::mend::Trial;
 use draylint::render::book::{Page, pages, part};
 use draylint::rules::{self, RuleSet, read_rules};
 use draylint::syntax::{parse, with_stack};

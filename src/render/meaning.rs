@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::TextRenderer;
 use super::place::shown;
-use crate::check::Trial;
+use crate::mend::Trial;
 use crate::rules::{Example, ExampleBody, Param, Rule, RuleSet};
 use crate::text::Sources;
 use crate::units::{System, show, show_in};

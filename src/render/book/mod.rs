@@ -7,7 +7,7 @@ mod markdown;
 mod rules;
 mod words;
 
-use crate::check::Trial;
+use crate::mend::Trial;
 use crate::rules::RuleSet;
 
 /// A page that is made whole.
