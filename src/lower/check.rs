@@ -2,23 +2,29 @@
 
 use std::sync::Arc;
 
+use super::around::Around;
 use super::first::First;
 use super::instead::own_entry;
 use super::missing::missing;
-use super::number::ReadError;
+use super::number::{ReadError, fits};
 use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{annotation, number};
-use crate::finding::{Finding, Level};
+use super::write::{number, with_unit, without_annotation};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, is_hidden, nearest};
-use crate::units::{Kind, meant};
+use crate::units::{Kind, Unit, annotation, meant};
 
 /// Checks a node and everything in it.
-pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<Finding>) -> Seen<'t> {
+pub(super) fn check<'t>(
+    node: &'t Node,
+    word: &'static Word,
+    around: &Around<'_>,
+    findings: &mut Vec<Finding>,
+) -> Seen<'t> {
     let mut seen = Seen {
         word,
         node,
@@ -30,14 +36,14 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
         origin: None,
         spread: None,
     };
-    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0, unsure: false };
+    let mut pass = Pass { seen: &mut seen, around, findings, unit_before: false, unknown_words: 0, unsure: false };
     pass.annotation();
     pass.entries();
     pass.spread();
     pass.children();
     let unsure = pass.unsure;
     // It has been said, so what rests on it need not say it again.
-    let missed = missing(&seen, findings);
+    let missed = missing(&seen, around, findings);
     seen.broken.extend(missed);
     seen.lost |= unsure;
     seen
@@ -45,6 +51,7 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
 
 struct Pass<'p, 't> {
     seen: &'p mut Seen<'t>,
+    around: &'p Around<'p>,
     findings: &'p mut Vec<Finding>,
     /// The unit stands before the node's name, so its value has none.
     unit_before: bool,
@@ -72,15 +79,22 @@ impl<'t> Pass<'_, 't> {
         let word = self.seen.word;
         let takes_unit = word.args.first().is_some_and(|arg| arg.takes.kind().is_some());
         let value = self.seen.node.arguments().next().filter(|value| takes_unit && value.ty.is_none());
-        let help = match value {
+        let gone = without_annotation(ty.span, self.seen.node.span, self.seen.node.name.span);
+        let (help, moved) = match value {
             Some(value) => {
                 self.unit_before = true;
-                format!("write {} {}{}", word.name, annotation(&ty.text), number(&value.value))
+                let unit = annotation(&ty.text);
+                let help = format!("write {} {unit}{}", word.name, number(&value.value));
+                (help, Some(Edit::before(value.value_span, unit)))
             }
-            None => format!("write {} without it", word.name),
+            None => (format!("write {} without it", word.name), None),
         };
         let message = format!("a unit stands before its number, and ({}) stands before a word", ty.text);
-        self.error("unit-wrong", ty.span, message, help);
+        let finding = Finding::new("unit-wrong", Level::Error, ty.span, message);
+        self.findings.push(match gone {
+            Some(gone) => finding.fix(Fix::notation(help, std::iter::once(gone).chain(moved).collect())),
+            None => finding.help(help),
+        });
     }
 
     fn entries(&mut self) {
@@ -128,7 +142,7 @@ impl<'t> Pass<'_, 't> {
         self.error("unknown-word", entry.span, message, help.unwrap_or_else(|| format!("delete {written}")));
     }
 
-    fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<&'static str>) -> bool {
+    fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<Behind>) -> bool {
         let word = self.seen.word;
         // An entry written as a node goes by the name of the node.
         let name = if word.is_entry() { word.name } else { arg.name };
@@ -141,28 +155,34 @@ impl<'t> Pass<'_, 't> {
     }
 
     /// Reads a value; whether the entry after it was its unit.
-    fn value(&mut self, entry: &Entry, arg: &'static Arg, name: &str, at: Span, after: Option<&'static str>) -> bool {
+    fn value(&mut self, entry: &Entry, arg: &'static Arg, name: &str, at: Span, after: Option<Behind>) -> bool {
         let limit = matches!(arg.takes, Takes::Quantity { limit: true, .. });
         match read(entry, name, arg.takes) {
             Ok((got, unit)) => {
-                self.seen.leaves.push((arg.name, Leaf { got, at, unit, limit }));
+                self.seen.leaves.push((arg.name, Leaf { got, at, written: entry.typed_span, unit, limit }));
                 false
             }
             Err(mut error) => {
                 self.seen.broken.push(arg.name);
-                if let Some(help) = own_entry(self.seen.word, &entry.value) {
-                    error = error.help(help);
+                if let Some(fix) = own_entry(self.seen.word, entry) {
+                    error = error.fix(fix);
                 }
-                let swallow = after.filter(|_| error.rule == "unit-missing");
+                let missing = error.rule == "unit-missing";
+                let swallow = after.filter(|_| missing);
+                if let (true, None, Some(kind)) = (missing, swallow, arg.takes.kind())
+                    && let Some(unit) = self.around.only_unit(self.seen.word, name, kind)
+                {
+                    error = error.as_all_around(entry, kind, unit);
+                }
                 if !told(entry) {
-                    self.findings.push(unit_first(error, entry, swallow).finding());
+                    self.findings.push(unit_first(error, entry, swallow, arg.takes.kind()).finding());
                 }
                 swallow.is_some()
             }
         }
     }
 
-    fn property(&mut self, entry: &'t Entry, keys: &mut Keys<'t>, after: Option<&'static str>) -> bool {
+    fn property(&mut self, entry: &'t Entry, keys: &mut Keys<'t>, after: Option<Behind>) -> bool {
         let word = self.seen.word;
         let Some((key, span)) = entry.key.as_ref().map(|key| (&*key.text, key.span)) else {
             return false;
@@ -196,7 +216,7 @@ impl<'t> Pass<'_, 't> {
         after.is_some()
     }
 
-    fn plus_minus(&mut self, entry: &Entry, after: Option<&'static str>) -> bool {
+    fn plus_minus(&mut self, entry: &Entry, after: Option<Behind>) -> bool {
         match read(entry, PLUS_MINUS.name, PLUS_MINUS.takes) {
             Ok((Got::Number(half, Some(kind)), _)) => {
                 self.seen.spread = Some((half, kind));
@@ -205,7 +225,7 @@ impl<'t> Pass<'_, 't> {
             Ok(_) => false,
             Err(error) => {
                 let swallow = after.filter(|_| error.rule == "unit-missing");
-                self.findings.push(unit_first(error, entry, swallow).finding());
+                self.findings.push(unit_first(error, entry, swallow, None).finding());
                 swallow.is_some()
             }
         }
@@ -221,7 +241,7 @@ impl<'t> Pass<'_, 't> {
         }
         match read(entry, key, Takes::Number) {
             Ok((got, unit)) => {
-                let leaf = Leaf { got, at: entry.span, unit, limit: true };
+                let leaf = Leaf { got, at: entry.span, written: span, unit, limit: true };
                 self.seen.params.push((std::sync::Arc::from(key), leaf));
             }
             Err(error) => self.findings.push(error.finding()),
@@ -268,7 +288,7 @@ impl<'t> Pass<'_, 't> {
                 }
                 continue;
             }
-            let seen = check(node, child.word, self.findings);
+            let seen = check(node, child.word, self.around, self.findings);
             self.distinct(&seen, child, &mut firsts);
             // Without its name it cannot be kept.
             let named =
@@ -311,7 +331,7 @@ impl<'t> Pass<'_, 't> {
             self.findings.push(Finding::new("unknown-word", Level::Error, span, message));
             return;
         }
-        let (finding, meant) = unknown(self.seen, written, span, form);
+        let (finding, meant) = unknown(self.seen, self.around, written, span, form);
         if !written.contains(is_hidden) {
             self.findings.push(finding);
         }
@@ -353,25 +373,35 @@ fn props(word: &Word) -> Option<String> {
     (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", crate::text::either(&names)))
 }
 
+/// A unit that stands as a word behind its number.
+#[derive(Clone, Copy)]
+struct Behind {
+    unit: &'static Unit,
+    at: Span,
+}
+
 /// The unit that stands as a word after a number without one.
-fn unit_after(entry: &Entry, next: &Entry) -> Option<&'static str> {
+fn unit_after(entry: &Entry, next: &Entry) -> Option<Behind> {
     let Value::Text(text) = &next.value else {
         return None;
     };
     if next.key.is_some() || entry.ty.is_some() || !matches!(entry.value, Value::Number { .. }) {
         return None;
     }
-    meant(text).map(|unit| unit.symbol)
+    meant(text).map(|unit| Behind { unit, at: next.span })
 }
 
 /// The same fault, with the unit that stands after the number put before it.
-fn unit_first(error: ReadError, entry: &Entry, symbol: Option<&'static str>) -> ReadError {
-    match symbol {
-        None => error,
-        Some(symbol) => {
-            let value = number(&entry.value);
-            let help = format!("write the unit before the number: {}{value}", annotation(symbol));
-            ReadError { message: format!("the unit of {value} stands after it"), ..error }.help(help)
-        }
-    }
+fn unit_first(error: ReadError, entry: &Entry, behind: Option<Behind>, kind: Option<Kind>) -> ReadError {
+    let Some(Behind { unit, at }) = behind else {
+        return error;
+    };
+    let message = format!("the unit of {} stands after it", number(&entry.value));
+    let help = format!("write the unit before the number: {}", with_unit(entry, unit));
+    // One byte between the two is the blank that parts them; more may be anything.
+    let between = Span { start: entry.span.end, end: at.start.max(entry.span.end), ..at };
+    let gone = if between.len() == 1 { between.to(at) } else { at };
+    let edits = vec![Edit::before(entry.value_span, annotation(unit.symbol)), Edit::delete(gone)];
+    let error = ReadError { message, ..error };
+    if fits(unit, kind) { error.fix(Fix::notation(help, edits)) } else { error.help(help) }
 }

@@ -30,6 +30,21 @@ pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
     best
 }
 
+/// The word that must have been meant: the nearest, where no other is as near and the digits are the same. A digit more
+/// or less is another thing and no slip of the hand.
+#[must_use]
+pub fn only_near<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+    let mut known = known.into_iter();
+    let few: Vec<&str> = known.by_ref().take(CANDIDATES).collect();
+    if known.next().is_some() {
+        return None;
+    }
+    let (word, far) = closest(written, few.iter().copied())?;
+    let as_near = |other: &str| other != word && closest(written, [other]).is_some_and(|(_, its)| its <= far);
+    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    (!few.into_iter().any(as_near) && digits(written) == digits(word)).then_some(word)
+}
+
 /// How many known words are looked at: help must not cost the square of a large yard.
 pub const CANDIDATES: usize = 256;
 
@@ -39,7 +54,19 @@ fn plain(word: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::nearest;
+    use super::{CANDIDATES, nearest, only_near};
+
+    #[test]
+    fn what_must_have_been_meant_is_one_word_with_the_same_digits() {
+        assert_eq!(only_near("trenchr-30", ["trencher-30", "digger-26"]), Some("trencher-30"));
+        assert_eq!(only_near("trencher-31", ["trencher-30"]), None);
+        assert_eq!(only_near("trencher-3", ["trencher-30"]), None);
+        assert_eq!(only_near("sled-a", ["sled-b", "sled-c"]), None);
+        assert_eq!(only_near("sled", ["slet", "sled-b", "slet"]), Some("slet"));
+        let many: Vec<String> = (0..=CANDIDATES).map(|at| format!("id{at}")).collect();
+        assert_eq!(only_near("i-d1", many.iter().map(String::as_str)), None);
+        assert_eq!(only_near("i-d1", many.iter().take(9).map(String::as_str)), Some("id1"));
+    }
 
     #[test]
     fn slips_are_near_and_other_words_are_not() {

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::words::Named;
 use crate::model::{Entry, Owner, Yard};
-use crate::text::{Span, either, nearest, quoted};
+use crate::text::{Span, either, nearest, only_near, quoted};
 
 /// Definitions of one sort. Output never walks the map, only the list.
 pub(super) struct Index {
@@ -58,6 +58,11 @@ impl Index {
     pub(super) fn nearest(&self, id: &str) -> Option<(&str, Span)> {
         let near = nearest(id, self.ids.iter().map(|id| &*id.value))?;
         Some((near, self.place(near)?))
+    }
+
+    /// The id that a name must have meant.
+    pub(super) fn only_near(&self, name: &str) -> Option<&str> {
+        only_near(name, self.ids.iter().map(|id| &*id.value))
     }
 
     /// A few of the ids, for help.

@@ -13,7 +13,8 @@ use loads::link_sheet;
 use super::agree;
 use super::file::FileDefs;
 use super::words::Named;
-use crate::finding::{Finding, Level};
+use super::write::renamed;
+use crate::finding::{Finding, Fix, Level};
 use crate::model::{Entry, Material, Yard};
 use crate::text::{is_hidden, quoted};
 
@@ -93,6 +94,24 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     (yard, findings)
 }
 
+/// With the nearest name, which mends it where it must have been meant; `define` says what else could.
+fn with_near(
+    finding: Finding,
+    name: &Entry<Arc<str>>,
+    near: &str,
+    meant: Option<&str>,
+    define: Option<&str>,
+) -> Finding {
+    let title = format!("write {}", quoted(near));
+    let help = define.map_or_else(|| title.clone(), |define| format!("{title}, or {define}"));
+    let finding = finding.help(help);
+    if meant == Some(near) {
+        finding.fix(Fix::notation(title, vec![renamed(&name.value, name.written, near)]))
+    } else {
+        finding
+    }
+}
+
 impl Indexes {
     /// References of definitions to one another; they use nothing.
     fn link_definitions(&self, yard: &mut Yard, unsure: &Unsure, findings: &mut Vec<Finding>) {
@@ -134,8 +153,7 @@ impl Indexes {
         let word = if index.what == Named::Tiedown { "tiedown" } else { noun };
         let define = format!("define {word} {} in a file of this yard", quoted(&name.value));
         if let Some((near, at)) = index.nearest(&name.value) {
-            let help = format!("write {}, or {define}", quoted(near));
-            let finding = finding.help(help);
+            let finding = with_near(finding, name, near, index.only_near(&name.value), Some(&define));
             return if index.what == Named::Material { finding } else { finding.label(at, "the nearest one") };
         }
         let others = [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.tiedowns];
