@@ -225,6 +225,12 @@ impl Finding {
         self
     }
 
+    /// With help that says how something is written, and as a fix where it is certain which bytes do it.
+    #[must_use]
+    pub fn notation(self, help: impl Into<String>, edits: Vec<Edit>) -> Self {
+        if edits.is_empty() { self.help(help) } else { self.fix(Fix::notation(help, edits)) }
+    }
+
     /// With a word beside the primary place.
     #[must_use]
     pub fn marked(mut self, text: impl Into<String>) -> Self {

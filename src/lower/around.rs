@@ -97,12 +97,11 @@ impl Written {
     fn take(&mut self, node: &Node, word: &'static Word) {
         let mut arguments = 0;
         for entry in &node.entries {
-            let value = match &entry.key {
-                Some(key) => word.prop(&key.text),
-                None => {
-                    arguments += 1;
-                    word.args.get(arguments - 1).or(word.args.last().filter(|last| last.occurs.repeats()))
-                }
+            let value = if let Some(key) = &entry.key {
+                word.prop(&key.text)
+            } else {
+                arguments += 1;
+                word.args.get(arguments - 1).or(word.args.last().filter(|last| last.occurs.repeats()))
             };
             let Some((value, kind)) = value.and_then(|value| Some((value, value.takes.kind()?))) else { continue };
             let Some(used) = used(entry, kind) else { continue };

@@ -3,20 +3,20 @@
 use std::sync::Arc;
 
 use super::around::Around;
+use super::behind::{Behind, unit_after, unit_first};
 use super::first::First;
 use super::instead::own_entry;
 use super::missing::missing;
-use super::number::{ReadError, fits};
 use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{number, with_unit, without_annotation};
-use crate::finding::{Edit, Finding, Fix, Level};
+use super::write::{number, without_annotation};
+use crate::finding::{Edit, Finding, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, is_hidden, nearest};
-use crate::units::{Kind, Unit, annotation, meant};
+use crate::units::{Kind, annotation};
 
 /// Checks a node and everything in it.
 pub(super) fn check<'t>(
@@ -91,10 +91,8 @@ impl<'t> Pass<'_, 't> {
         };
         let message = format!("a unit stands before its number, and ({}) stands before a word", ty.text);
         let finding = Finding::new("unit-wrong", Level::Error, ty.span, message);
-        self.findings.push(match gone {
-            Some(gone) => finding.fix(Fix::notation(help, std::iter::once(gone).chain(moved).collect())),
-            None => finding.help(help),
-        });
+        let edits = gone.map(|gone| std::iter::once(gone).chain(moved).collect());
+        self.findings.push(finding.notation(help, edits.unwrap_or_default()));
     }
 
     fn entries(&mut self) {
@@ -172,7 +170,7 @@ impl<'t> Pass<'_, 't> {
                 if let (true, None, Some(kind)) = (missing, swallow, arg.takes.kind())
                     && let Some(unit) = self.around.only_unit(self.seen.word, name, kind)
                 {
-                    error = error.as_all_around(entry, kind, unit);
+                    error = error.with_unit_of_all(entry, kind, unit);
                 }
                 if !told(entry) {
                     self.findings.push(unit_first(error, entry, swallow, arg.takes.kind()).finding());
@@ -371,37 +369,4 @@ enum Which {
 fn props(word: &Word) -> Option<String> {
     let names: Vec<&str> = word.props.iter().map(|prop| prop.name).collect();
     (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", crate::text::either(&names)))
-}
-
-/// A unit that stands as a word behind its number.
-#[derive(Clone, Copy)]
-struct Behind {
-    unit: &'static Unit,
-    at: Span,
-}
-
-/// The unit that stands as a word after a number without one.
-fn unit_after(entry: &Entry, next: &Entry) -> Option<Behind> {
-    let Value::Text(text) = &next.value else {
-        return None;
-    };
-    if next.key.is_some() || entry.ty.is_some() || !matches!(entry.value, Value::Number { .. }) {
-        return None;
-    }
-    meant(text).map(|unit| Behind { unit, at: next.span })
-}
-
-/// The same fault, with the unit that stands after the number put before it.
-fn unit_first(error: ReadError, entry: &Entry, behind: Option<Behind>, kind: Option<Kind>) -> ReadError {
-    let Some(Behind { unit, at }) = behind else {
-        return error;
-    };
-    let message = format!("the unit of {} stands after it", number(&entry.value));
-    let help = format!("write the unit before the number: {}", with_unit(entry, unit));
-    // One byte between the two is the blank that parts them; more may be anything.
-    let between = Span { start: entry.span.end, end: at.start.max(entry.span.end), ..at };
-    let gone = if between.len() == 1 { between.to(at) } else { at };
-    let edits = vec![Edit::before(entry.value_span, annotation(unit.symbol)), Edit::delete(gone)];
-    let error = ReadError { message, ..error };
-    if fits(unit, kind) { error.fix(Fix::notation(help, edits)) } else { error.help(help) }
 }

@@ -8,6 +8,7 @@
 mod add;
 mod agree;
 mod around;
+mod behind;
 mod check;
 mod file;
 mod first;

@@ -20,7 +20,7 @@ pub struct ReadError {
     /// What to write instead.
     pub help: Option<String>,
     /// The same as edits, where that is certain.
-    pub fix: Option<Fix>,
+    pub fix: Option<Box<Fix>>,
 }
 
 impl ReadError {
@@ -35,7 +35,7 @@ impl ReadError {
 
     /// With what mends it, which is the help too.
     pub(super) fn fix(self, fix: Fix) -> Self {
-        Self { help: Some(fix.title.clone()), fix: Some(fix), ..self }
+        Self { help: Some(fix.title.clone()), fix: Some(Box::new(fix)), ..self }
     }
 
     /// As a finding.
@@ -43,7 +43,7 @@ impl ReadError {
     pub fn finding(self) -> Finding {
         let mut finding = Finding::new(self.rule, Level::Error, self.span, self.message);
         finding.help = self.help;
-        finding.fixes.extend(self.fix);
+        finding.fixes.extend(self.fix.map(|fix| *fix));
         finding
     }
 }
@@ -147,7 +147,7 @@ fn fit_too(kind: Kind, named: &[&Unit]) -> String {
 impl ReadError {
     /// A missing unit, where all numbers like it around have the same. A share below one may be meant as it stands, as
     /// a part of the whole and not in percent.
-    pub(super) fn as_all_around(self, entry: &Entry, kind: Kind, unit: &'static Unit) -> Self {
+    pub(super) fn with_unit_of_all(self, entry: &Entry, kind: Kind, unit: &'static Unit) -> Self {
         if let Value::Number { value, .. } = &entry.value
             && kind == Kind::Share
             && value.abs() < 1.0

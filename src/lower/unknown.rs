@@ -6,7 +6,7 @@ use super::instead::{instead, nothing_further};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
 use super::write::{renamed, typed};
-use crate::finding::{Finding, Fix, Level};
+use crate::finding::{Finding, Level};
 use crate::syntax::{Entry, Node};
 use crate::text::{Span, closest, either, only_near, quoted};
 
@@ -67,9 +67,8 @@ pub(super) fn unknown(
         return (finding(message).help("write it on the line of the numbers that it is about"), None);
     }
     if let Some((help, edits)) = instead(seen.word, written, span, form) {
-        let certain = !edits.is_empty() && written.strip_suffix("right").is_some_and(|side| free_side(seen, side));
-        let finding = if certain { no_such().fix(Fix::notation(help, edits)) } else { no_such().help(help) };
-        return (finding, None);
+        let free = written.strip_suffix("right").is_some_and(|side| free_side(seen, side));
+        return (no_such().notation(help, if free { edits } else { Vec::new() }), None);
     }
     let near = closest(written, names(seen.word));
     let belongs = owners(written);
@@ -86,11 +85,8 @@ pub(super) fn unknown(
         // Once more where it stands already would be no mend, unless it may stand several times.
         let fits = meant.is_some() || seen.word.child(known).is_some_and(|child| child.occurs.repeats());
         let certain = same_form && fits && belongs.is_empty() && only_near(written, names(seen.word)) == Some(known);
-        let finding = match certain {
-            true => no_such().fix(Fix::notation(help, vec![renamed(written, span, known)])),
-            false => no_such().help(help),
-        };
-        return (finding, meant);
+        let edit = certain.then(|| renamed(written, span, known));
+        return (no_such().notation(help, edit.into_iter().collect()), meant);
     }
     if !belongs.is_empty() {
         let help = if belongs.contains(&"") {
@@ -124,11 +120,8 @@ pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>
             let word = WORDS.into_iter().find(|word| word.name == known);
             let help = format!("write `{known}`");
             let certain = belongs.is_empty() && only_near(written, WORDS.iter().map(|word| word.name)) == Some(known);
-            let finding = match certain {
-                true => finding.fix(Fix::notation(help, vec![renamed(written, node.name.span, known)])),
-                false => finding.help(help),
-            };
-            Some((finding, word))
+            let edit = certain.then(|| renamed(written, node.name.span, known));
+            Some((finding.notation(help, edit.into_iter().collect()), word))
         }
         _ if !belongs.is_empty() => {
             Some((finding.help(format!("move it to {}, where it belongs", either(&belongs))), None))

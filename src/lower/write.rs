@@ -94,3 +94,27 @@ pub(super) fn placeholder(takes: Takes, system: System) -> String {
         _ => "…".to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::renamed;
+    use crate::text::{FileId, Span};
+
+    #[test]
+    fn a_name_is_quoted_as_the_one_before_or_where_it_must_be() {
+        let text = |old: &str, length: usize, new: &str| renamed(old, Span::new(FileId(0), 3..3 + length), new).text;
+        assert_eq!(text("rok", 3, "rook"), "rook");
+        assert_eq!(text("rok", 5, "rook"), "\"rook\"");
+        assert_eq!(text("rok", 7, "rook"), "\"rook\"");
+        for (new, written) in [
+            ("pipe coil", "\"pipe coil\""),
+            ("a\"b\\c", "\"a\\\"b\\\\c\""),
+            ("true", "\"true\""),
+            ("3-ton", "\"3-ton\""),
+            ("", "\"\""),
+            ("a\u{200b}b", "\"a\\u{200b}b\""),
+        ] {
+            assert_eq!(text("rok", 3, new), written);
+        }
+    }
+}

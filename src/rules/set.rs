@@ -277,12 +277,9 @@ fn set_param(
         let all: Vec<&str> = rule.params.iter().map(|param| &*param.name).collect();
         findings.push(match near {
             Some(near) => {
-                let title = format!("write {near}");
                 let meant = only_near(&name.value, all.iter().copied()).filter(|meant| *meant == near);
-                match meant.map(|near| renamed(&name.value, name.written, near)) {
-                    Some(edit) => finding.fix(Fix::notation(title, vec![edit])),
-                    None => finding.help(title),
-                }
+                let edit = meant.map(|near| renamed(&name.value, name.written, near));
+                finding.notation(format!("write {near}"), edit.into_iter().collect())
             }
             None if all.is_empty() => finding.help("take it out: this rule has no parameters"),
             None => finding.help(format!("its parameters are {}", all.join(", "))),

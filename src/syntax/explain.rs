@@ -95,8 +95,7 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
         What::LooseSlashdash => ("/- switches off what follows it, and nothing does", "delete it"),
     };
     let finding = not_kdl(file, fault.at.clone(), message);
-    let edits = certain(file, outline, fault);
-    if edits.is_empty() { finding.help(help) } else { finding.fix(Fix::notation(help, edits)) }
+    finding.notation(help, certain(file, outline, fault))
 }
 
 /// What mends a structural fault of which it is certain what was meant.

@@ -16,6 +16,8 @@ pub(super) struct Index {
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
     used: Vec<Cell<bool>>,
+    /// Whether something calls it by its id.
+    named: Vec<Cell<bool>>,
     /// Some name means none of these, and may be meant for any.
     missed: Cell<bool>,
 }
@@ -43,7 +45,7 @@ impl Index {
             }
         }
         let used = vec![Cell::new(false); ids.len()];
-        Self { what, first, ids, used, missed: Cell::new(false) }
+        Self { what, first, named: used.clone(), ids, used, missed: Cell::new(false) }
     }
 
     pub(super) fn get(&self, id: &str) -> Option<usize> {
@@ -83,6 +85,17 @@ impl Index {
         if let Some(used) = target.and_then(|at| self.used.get(at)) {
             used.set(true);
         }
+    }
+
+    /// Notes that something calls a definition by its id.
+    pub(super) fn name(&self, at: usize) {
+        if let Some(named) = self.named.get(at) {
+            named.set(true);
+        }
+    }
+
+    pub(super) fn is_named(&self, id: &str) -> bool {
+        self.get(id).and_then(|at| self.named.get(at)).is_some_and(Cell::get)
     }
 
     /// Marks what this name most likely means, where it is no id itself.

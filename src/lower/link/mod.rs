@@ -4,7 +4,8 @@ mod aboard;
 mod index;
 mod loads;
 
-use std::collections::{BTreeSet, HashSet};
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 use index::{Index, Places, Unsure};
@@ -26,6 +27,15 @@ struct Indexes {
     attachments: Index,
     materials: Index,
     tiedowns: Index,
+    guesses: RefCell<Vec<Guess>>,
+}
+
+/// A name that nothing has, taken for the nearest one: its finding by number, and both names.
+struct Guess {
+    finding: usize,
+    what: Named,
+    name: Arc<str>,
+    near: Arc<str>,
 }
 
 /// Joins the files of a yard, in their order. Gives the yard and all findings: those of the files first, as they were,
@@ -71,9 +81,12 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
         attachments: Index::new(Named::Attachment, yard.attachments.iter().map(|one| &one.id), &mut own),
         materials: Index::new(Named::Material, yard.materials.iter().map(|one| &one.id), &mut own),
         tiedowns: Index::new(Named::Tiedown, yard.tiedowns.iter().map(|one| &one.id), &mut own),
+        guesses: RefCell::default(),
     };
     Index::new(Named::Sheet, yard.sheets.iter().map(|one| &one.name), &mut own);
 
+    // No name that is built in is misspelt.
+    (own_materials..yard.materials.len()).for_each(|at| all.materials.name(at));
     all.link_definitions(&mut yard, &unsure, &mut own);
     let places = Places::new(&yard);
     let mut sheets = std::mem::take(&mut yard.sheets);
@@ -81,6 +94,7 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
         link_sheet(sheet, &yard, &mut all, &places, &unsure, unsure_here, &mut own);
     }
     yard.sheets = sheets;
+    all.withdraw(&mut own);
     agree::yard(&yard, &mut own);
     if !yard.sheets.is_empty() && !unsure.uses {
         for name in &mentions {
@@ -136,11 +150,17 @@ impl Indexes {
         findings: &mut Vec<Finding>,
     ) -> Option<usize> {
         let found = index.get(&name.value);
-        if found.is_none() {
-            index.miss(&name.value);
+        match found {
+            Some(at) => index.name(at),
+            None => index.miss(&name.value),
         }
         // A character that cannot be seen has been told.
         if found.is_none() && !name.value.contains(is_hidden) && !unsure.may_define(index.what, &name.value) {
+            if let Some(near) = index.only_near(&name.value) {
+                let (name, near) = (Arc::clone(&name.value), Arc::from(near));
+                let guess = Guess { finding: findings.len(), what: index.what, name, near };
+                self.guesses.borrow_mut().push(guess);
+            }
             findings.push(self.unknown(index, name));
         }
         found
@@ -164,6 +184,26 @@ impl Indexes {
         match index.some() {
             Some(known) => finding.help(format!("write one of {known}, or {define}")),
             None => finding.help(define),
+        }
+    }
+
+    /// Where nothing calls the nearest definition by its id and several call it otherwise alike, the definition may be
+    /// what is misspelt: then no name is put in the place of theirs.
+    fn withdraw(&self, findings: &mut [Finding]) {
+        let guesses = self.guesses.borrow();
+        let mut alike: HashMap<(Named, &str), usize> = HashMap::new();
+        for guess in guesses.iter() {
+            *alike.entry((guess.what, &guess.name)).or_default() += 1;
+        }
+        for guess in guesses.iter().filter(|guess| alike.get(&(guess.what, &*guess.name)).is_some_and(|many| *many > 1))
+        {
+            let named =
+                [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.materials, &self.tiedowns]
+                    .into_iter()
+                    .any(|index| index.what == guess.what && index.is_named(&guess.near));
+            if let Some(finding) = findings.get_mut(guess.finding).filter(|_| !named) {
+                finding.fixes.clear();
+            }
         }
     }
 
