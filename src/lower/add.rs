@@ -89,10 +89,15 @@ fn word_of(path: &str) -> Option<&'static Word> {
     walk(path).last().map(|(_, word)| *word)
 }
 
-/// The last node of a path as a message names it.
+/// The end of a path from the last node that has a name or number of its own: the message names the whole.
 fn nearest_of(path: &str) -> &str {
-    let last = walk(path).last().map_or(0, |(at, _)| *at);
-    path.get(last..).unwrap_or(path)
+    let own = |path: &str, name: &str| {
+        let after = path.get(name.len()..).unwrap_or("").trim_start();
+        after.starts_with(|c: char| c == '"' || c.is_ascii_digit())
+    };
+    let nodes = walk(path);
+    let ends = nodes.iter().rev().filter_map(|(at, word)| Some((path.get(*at..)?, word)));
+    ends.filter(|(end, word)| own(end, word.name)).map(|(end, _)| end).next().unwrap_or(path)
 }
 
 /// Every node of a path, with where its name begins.
@@ -118,6 +123,8 @@ mod tests {
         for (owner, entry, us) in [
             ("truck \"rook\" axle \"rear\"", "rating", "add rating=(lb)… to axle \"rear\""),
             ("trailer \"sled\" axle 2", "rating", "add rating=(lb)… to axle 2"),
+            ("trailer \"sled\" axle 2 tires", "rating", "add rating=(lb)… to axle 2 tires"),
+            ("trailer \"sled\" coupler", "height", "add height=(in)… to trailer \"sled\" coupler"),
             ("trailer \"sled\"", "gvwr", "add gvwr (lb)… to trailer \"sled\""),
             ("trailer \"sled\"", "suspension", "add suspension \"equalized\" or \"independent\" to trailer \"sled\""),
             ("trailer \"sled\"", "safety-chains", "add safety-chains count=… to trailer \"sled\""),

@@ -130,7 +130,7 @@ fn unit_missing(entry: &Entry, name: &str, kind: Kind) -> ReadError {
         first.extend(fitting(kind).find(|unit| unit.kind == kind && unit.us == us));
     }
     let units: Vec<String> = first.iter().map(|unit| annotation(unit.symbol)).collect();
-    let help = format!("write {} before it{}", crate::text::either(&units), fit_too(kind, &first));
+    let help = format!("write {} before the number{}", crate::text::either(&units), fit_too(kind, &first));
     ReadError::new("unit-missing", entry.value_span, format!("`{name}` is {} and needs a unit", a(kind))).help(help)
 }
 

@@ -181,12 +181,20 @@ fn a_unit_that_is_missing_is_offered() {
     let length = "unit-missing @ 0 | write (in)0, as every other length here; ft, mm, cm, m, yd fit too";
     one("foot-rise (in)0", "foot-rise 0", length);
     // This trailer's deck is in feet, the rest of it in inches: no unit is guessed.
-    one("deck from=(in)62", "deck from=62", "unit-missing @ 62 | write (in) or (mm) before it; ft, cm, m, yd fit too");
-    one("length=(ft)20", "length=20", "unit-missing @ 20 | write (in) or (mm) before it; ft, cm, m, yd fit too");
+    one(
+        "deck from=(in)62",
+        "deck from=62",
+        "unit-missing @ 62 | write (in) or (mm) before the number; ft, cm, m, yd fit too",
+    );
+    one(
+        "length=(ft)20",
+        "length=20",
+        "unit-missing @ 20 | write (in) or (mm) before the number; ft, cm, m, yd fit too",
+    );
     // The only speed of the file.
-    one("speed=(mph)55", "speed=55", "unit-missing @ 55 | write (mph) or (kmh) before it");
+    one("speed=(mph)55", "speed=55", "unit-missing @ 55 | write (mph) or (kmh) before the number");
     // Shares have one unit, and yet a small number may be a part of the whole.
-    one("grade=(pct)6", "grade=0.06", "unit-missing @ 0.06 | write (pct) before it");
+    one("grade=(pct)6", "grade=0.06", "unit-missing @ 0.06 | write (pct) before the number");
     one("weighed=(lb)4360", "weighed=4360 \"lb\"", "unit-missing @ 4360 | write the unit before the number: (lb)4360");
     one("gcwr (lb)31000", "gcwr 31000 lbs", "unit-missing @ 31000 | write the unit before the number: (lb)31000");
 }
