@@ -45,6 +45,8 @@ pub fn to_add(owner: &str, entry: &str, system: System) -> String {
 
 /// The entry as it would stand on the line or in the braces of its owner.
 fn form(word: &'static Word, entry: &str, system: System) -> Option<String> {
+    // Of its own outline a machine lacks the `outline width`.
+    let entry = entry.strip_prefix(word.name).and_then(|own| own.strip_prefix(' ')).unwrap_or(entry);
     let (name, rest) = entry.split_once(' ').map_or((entry, None), |(name, rest)| (name, Some(rest)));
     if let Some(prop) = word.prop(name) {
         return Some(property(prop, system));
@@ -130,6 +132,7 @@ mod tests {
             ("trailer \"sled\"", "safety-chains", "add safety-chains count=… to trailer \"sled\""),
             ("truck \"rook\" hitch \"ball\"", "rating tongue", "add rating tongue=(lb)… to hitch \"ball\""),
             ("machine \"digger\"", "cg arm", "add cg arm=(in)… to machine \"digger\""),
+            ("machine \"digger\" outline", "outline width", "add width=(in)… to machine \"digger\" outline"),
             ("machine \"digger\"", "axle \"front\"", "add axle \"front\" weighed=(lb)… to machine \"digger\""),
             ("sheet \"a move\" leg \"out\" cargo \"pipe trailer\"", "base", BASE),
             ("sheet \"a move\"", "truck", "add truck \"…\" to sheet \"a move\""),

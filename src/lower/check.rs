@@ -11,8 +11,8 @@ use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{number, without_annotation};
-use crate::finding::{Edit, Finding, Level};
+use super::write::{number, without_annotation, without_entry};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, is_hidden, nearest};
@@ -188,6 +188,18 @@ impl<'t> Pass<'_, 't> {
         let first = keys.place(key, entry.span);
         if first != entry.span {
             self.twice(entry.span, first, format!("`{key}` is written twice on this line"));
+            let node = self.seen.node;
+            let alike = |other: &Entry| {
+                let unit = |one: &Entry| one.ty.as_ref().map(|ty| ty.text.clone());
+                other.span == first && other.value == entry.value && unit(other) == unit(entry)
+            };
+            // Where both say the same it does not matter which goes.
+            if node.entries.iter().any(alike)
+                && let Some(finding) = self.findings.last_mut()
+            {
+                let title = finding.help.clone().unwrap_or_default();
+                finding.fixes.push(Fix::notation(title, vec![without_entry(node, entry)]));
+            }
         }
         if let Some(prop) = word.prop(key) {
             return self.value(entry, prop, prop.name, entry.span, after);

@@ -5,9 +5,9 @@ use super::around::Around;
 use super::instead::{instead, nothing_further};
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
-use super::write::{renamed, typed};
-use crate::finding::{Finding, Level};
-use crate::syntax::{Entry, Node};
+use super::write::{as_written, renamed, typed, without_entry};
+use crate::finding::{Edit, Finding, Level};
+use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, closest, either, only_near, quoted};
 
 /// How a word stands in a node.
@@ -60,7 +60,8 @@ pub(super) fn unknown(
                 format!("write it on that line: {}", rewritten(seen.word, around, known, form)),
             ),
         };
-        return (finding(message).help(help), free(seen, known));
+        let edits = into_braces(seen, known, form).unwrap_or_default();
+        return (finding(message).notation(help, edits), (!in_right_form(seen, known, form)).then_some(known));
     }
     if written == ORIGIN.name || written == PLUS_MINUS.name {
         let message = format!("`{written}` says how well numbers are known, and {here} has none on its line");
@@ -151,6 +152,30 @@ fn free(seen: &Seen<'_>, known: &'static str) -> Option<&'static str> {
         || seen.child(known).is_some()
         || seen.node.properties().any(|(key, _)| *key.text == *known);
     (!there).then_some(known)
+}
+
+/// Whether a word that stands here in the wrong form stands in the right one too.
+fn in_right_form(seen: &Seen<'_>, known: &str, form: Form<'_>) -> bool {
+    match form {
+        Form::Property(_) => seen.node.children().any(|child| *child.name.text == *known),
+        Form::Child(_) => seen.node.properties().any(|(key, _)| *key.text == *known),
+    }
+}
+
+/// `truck "rook" gvwr=(lb)14000 {`: the entry before the first node in the braces, where there is one.
+fn into_braces(seen: &Seen<'_>, known: &'static str, form: Form<'_>) -> Option<Vec<Edit>> {
+    let Form::Property(entry) = form else { return None };
+    let (child, first) = (seen.word.child(known)?, seen.node.children().next()?);
+    let exact = match &entry.value {
+        Value::Text(text) => text.len() < 40 && text.chars().all(|c| c.is_ascii_alphanumeric() || " -_.,/".contains(c)),
+        _ => as_written(entry).is_some(),
+    };
+    let once = seen.node.properties().filter(|(key, _)| *key.text == *known).count() == 1;
+    if !exact || !once || !child.word.is_entry() || in_right_form(seen, known, form) || !seen.node.is_whole() {
+        return None;
+    }
+    let node = format!("{known} {}; ", typed(entry));
+    Some(vec![without_entry(seen.node, entry), Edit::before(first.span, node)])
 }
 
 /// Whether nothing says yet how far left it stands.

@@ -2,7 +2,7 @@
 
 use super::words::Takes;
 use crate::finding::Edit;
-use crate::syntax::{Entry, Value};
+use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, is_hidden};
 use crate::units::{Kind, System, Unit, annotation, units_of};
 
@@ -35,6 +35,15 @@ pub(super) fn with_unit(entry: &Entry, unit: &Unit) -> String {
 pub(super) fn without_annotation(ty: Span, whole: Span, before: Span) -> Option<Edit> {
     let annotation = Span { end: before.start, ..whole };
     (annotation.len() == ty.len() + 2).then(|| Edit::delete(annotation))
+}
+
+/// Takes an entry out of its line, with the blank that parts it from what stands before it.
+pub(super) fn without_entry(node: &Node, entry: &Entry) -> Edit {
+    let before = node.entries.iter().map(|other| other.span).rfind(|other| other.end <= entry.span.start);
+    let end = before.unwrap_or(node.name.span).end;
+    // One byte between the two is a blank; more may be anything.
+    let from = if end + 1 == entry.span.start { end } else { entry.span.start };
+    Edit::delete(Span { start: from, ..entry.span })
 }
 
 /// A name or word in the place of another: bare where that one stands bare and this one can, else in quotes.

@@ -179,6 +179,27 @@ fn no_word_is_put_where_it_stands_or_does_not_belong() {
 }
 
 #[test]
+fn what_stands_twice_alike_or_on_the_line_goes_where_it_belongs() {
+    restores("weighed=(lb)4360", "weighed=(lb)4360 weighed=(lb)4360");
+    mends("weighed=(lb)4360 r", "weighed=(lb)4360 /* b */ weighed=(lb)4360 r", "weighed=(lb)4360 /* b */  r");
+    proposes_nothing("weighed=(lb)4360", "weighed=(lb)4360 weighed=(lb)4400");
+    proposes_nothing("weighed=(lb)4360", "weighed=(lb)4360 weighed=(kg)4360");
+    proposes_nothing("gcwr (lb)31000", "gcwr (lb)31000; gcwr (lb)31000");
+    let machine = "machine \"mini-digger-26\" {\n    describe";
+    mends(
+        machine,
+        "machine \"mini-digger-26\" cg-left=(in)1.5 {\n    describe",
+        "machine \"mini-digger-26\" {\n    cg-left (in)1.5; describe",
+    );
+    let (_, findings, _) = read(&[&YARD
+        .replacen("truck \"rook\" {", "truck \"rook\" wheelbase=(in)172 {", 1)
+        .replacen("    wheelbase (in)172\n", "", 1)]);
+    assert_eq!(findings.len(), 1, "{findings:#?}");
+    proposes_nothing("machine \"mini-digger-26\" {", "machine \"mini-digger-26\" weight=(lb)5840 {");
+    proposes_nothing("suspension \"equalized\"", "suspension \"equalized\" { level-at (in)20; }");
+}
+
+#[test]
 fn a_name_that_is_misspelt_is_put_right() {
     restores("    truck \"rook\"\n    trailer \"tipper-12\"", "    truck \"rok\"\n    trailer \"tipper-12\"");
     restores("bulk \"crushed-stone\"", "bulk \"crushed-stones\"");
