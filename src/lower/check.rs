@@ -193,8 +193,9 @@ impl<'t> Pass<'_, 't> {
                 let unit = |one: &Entry| one.ty.as_ref().map(|ty| ty.text.clone());
                 other.span == first && other.value == entry.value && unit(other) == unit(entry)
             };
-            // Where both say the same it does not matter which goes.
-            if node.entries.iter().any(alike)
+            // Where both say the same it does not matter which goes. A line without end is not looked through for each.
+            if node.entries.len() <= LISTED
+                && node.entries.iter().any(alike)
                 && let Some(finding) = self.findings.last_mut()
             {
                 let title = finding.help.clone().unwrap_or_default();

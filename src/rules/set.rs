@@ -277,7 +277,7 @@ fn set_param(
         let all: Vec<&str> = rule.params.iter().map(|param| &*param.name).collect();
         findings.push(match near {
             Some(near) => {
-                let meant = only_near(&name.value, all.iter().copied()).filter(|meant| *meant == near);
+                let meant = only_near(&name.value, all.iter().copied());
                 let edit = meant.map(|near| renamed(&name.value, name.written, near));
                 finding.notation(format!("write {near}"), edit.into_iter().collect())
             }

@@ -10,12 +10,40 @@ pub fn nearest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
 /// The same with its distance.
 #[must_use]
 pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, usize)> {
+    best(written, known).map(|best| (best.word, best.far))
+}
+
+/// The nearest, and whether it must have been meant: no other is as near, and the digits are the same. A digit more or
+/// less is another thing and no slip of the hand.
+#[must_use]
+pub fn nearest_and_only<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, bool)> {
+    let mut known = known.into_iter();
+    let best = best(written, known.by_ref())?;
+    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    let only = !best.tied && known.next().is_none() && digits(written) == digits(best.word);
+    Some((best.word, only))
+}
+
+/// The word that must have been meant.
+#[must_use]
+pub fn only_near<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+    nearest_and_only(written, known).and_then(|(word, only)| only.then_some(word))
+}
+
+struct Best<'w> {
+    word: &'w str,
+    far: usize,
+    /// Another is as near.
+    tied: bool,
+}
+
+fn best<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<Best<'w>> {
     // Longer than any name a person types: not worth the square of its length.
     if written.len() > 64 {
         return None;
     }
     let plain = plain(written);
-    let mut best: Option<(&str, usize)> = None;
+    let mut best: Option<Best<'w>> = None;
     for word in known.into_iter().take(CANDIDATES) {
         let other = self::plain(word);
         let reach = if plain.chars().count() < 3 { 0 } else { (plain.len().max(other.len()) / 4).clamp(1, 3) };
@@ -23,26 +51,16 @@ pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
             continue;
         }
         let far = strsim::osa_distance(&plain, &other);
-        if far <= reach && best.is_none_or(|(_, least)| far < least) {
-            best = Some((word, far));
+        if far > reach {
+            continue;
+        }
+        match &mut best {
+            Some(best) if far > best.far => {}
+            Some(best) if far == best.far => best.tied |= word != best.word,
+            _ => best = Some(Best { word, far, tied: false }),
         }
     }
     best
-}
-
-/// The word that must have been meant: the nearest, where no other is as near and the digits are the same. A digit more
-/// or less is another thing and no slip of the hand.
-#[must_use]
-pub fn only_near<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
-    let mut known = known.into_iter();
-    let few: Vec<&str> = known.by_ref().take(CANDIDATES).collect();
-    if known.next().is_some() {
-        return None;
-    }
-    let (word, far) = closest(written, few.iter().copied())?;
-    let as_near = |other: &str| other != word && closest(written, [other]).is_some_and(|(_, its)| its <= far);
-    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
-    (!few.into_iter().any(as_near) && digits(written) == digits(word)).then_some(word)
 }
 
 /// How many known words are looked at: help must not cost the square of a large yard.

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::words::Named;
 use crate::model::{Entry, Owner, Yard};
-use crate::text::{Span, either, nearest, only_near, quoted};
+use crate::text::{Span, either, nearest_and_only, quoted};
 
 /// Definitions of one sort. Output never walks the map, only the list.
 pub(super) struct Index {
@@ -57,14 +57,10 @@ impl Index {
         self.ids.get(self.get(id)?).map(|id| id.at)
     }
 
-    pub(super) fn nearest(&self, id: &str) -> Option<(&str, Span)> {
-        let near = nearest(id, self.ids.iter().map(|id| &*id.value))?;
-        Some((near, self.place(near)?))
-    }
-
-    /// The id that a name must have meant.
-    pub(super) fn only_near(&self, name: &str) -> Option<&str> {
-        only_near(name, self.ids.iter().map(|id| &*id.value))
+    /// The nearest id, where it stands, and whether it must have been meant.
+    pub(super) fn nearest(&self, id: &str) -> Option<(&str, Span, bool)> {
+        let (near, only) = nearest_and_only(id, self.ids.iter().map(|id| &*id.value))?;
+        Some((near, self.place(near)?, only))
     }
 
     /// A few of the ids, for help.
@@ -76,7 +72,7 @@ impl Index {
     /// Notes that a name is the id of none of these: the nearest one was most likely meant, or else it may be any.
     pub(super) fn miss(&self, name: &str) {
         match self.nearest(name) {
-            Some((near, _)) => self.mark(self.get(near)),
+            Some((near, ..)) => self.mark(self.get(near)),
             None => self.missed.set(true),
         }
     }
@@ -100,7 +96,7 @@ impl Index {
 
     /// Marks what this name most likely means, where it is no id itself.
     pub(super) fn mark_nearest(&self, name: &str) {
-        self.mark(self.nearest(name).and_then(|(near, _)| self.get(near)));
+        self.mark(self.nearest(name).and_then(|(near, ..)| self.get(near)));
     }
 
     pub(super) fn is_used(&self, at: usize) -> bool {

@@ -109,21 +109,11 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
 }
 
 /// With the nearest name, which mends it where it must have been meant; `define` says what else could.
-fn with_near(
-    finding: Finding,
-    name: &Entry<Arc<str>>,
-    near: &str,
-    meant: Option<&str>,
-    define: Option<&str>,
-) -> Finding {
+fn with_near(finding: Finding, name: &Entry<Arc<str>>, near: &str, only: bool, define: Option<&str>) -> Finding {
     let title = format!("write {}", quoted(near));
     let help = define.map_or_else(|| title.clone(), |define| format!("{title}, or {define}"));
     let finding = finding.help(help);
-    if meant == Some(near) {
-        finding.fix(Fix::notation(title, vec![renamed(&name.value, name.written, near)]))
-    } else {
-        finding
-    }
+    if only { finding.fix(Fix::notation(title, vec![renamed(&name.value, name.written, near)])) } else { finding }
 }
 
 impl Indexes {
@@ -156,24 +146,24 @@ impl Indexes {
         }
         // A character that cannot be seen has been told.
         if found.is_none() && !name.value.contains(is_hidden) && !unsure.may_define(index.what, &name.value) {
-            if let Some(near) = index.only_near(&name.value) {
-                let (name, near) = (Arc::clone(&name.value), Arc::from(near));
-                let guess = Guess { finding: findings.len(), what: index.what, name, near };
-                self.guesses.borrow_mut().push(guess);
-            }
-            findings.push(self.unknown(index, name));
+            findings.push(self.unknown(index, name, findings.len()));
         }
         found
     }
 
-    fn unknown(&self, index: &Index, name: &Entry<Arc<str>>) -> Finding {
+    /// The finding of this number, for a name that no definition has.
+    fn unknown(&self, index: &Index, name: &Entry<Arc<str>>, number: usize) -> Finding {
         let noun = index.what.noun();
         let message = format!("no {noun} of this yard is called {}", quoted(&name.value));
         let finding = Finding::new("name-unknown", Level::Error, name.at, message);
         let word = if index.what == Named::Tiedown { "tiedown" } else { noun };
         let define = format!("define {word} {} in a file of this yard", quoted(&name.value));
-        if let Some((near, at)) = index.nearest(&name.value) {
-            let finding = with_near(finding, name, near, index.only_near(&name.value), Some(&define));
+        if let Some((near, at, only)) = index.nearest(&name.value) {
+            if only {
+                let (name, near) = (Arc::clone(&name.value), Arc::from(near));
+                self.guesses.borrow_mut().push(Guess { finding: number, what: index.what, name, near });
+            }
+            let finding = with_near(finding, name, near, only, Some(&define));
             return if index.what == Named::Material { finding } else { finding.label(at, "the nearest one") };
         }
         let others = [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.tiedowns];
