@@ -58,6 +58,11 @@ fn check(text: &str, parsed: &Parsed) {
     for finding in &parsed.findings {
         check_span(text, finding.primary.span);
         finding.labels.iter().for_each(|label| check_span(text, label.span));
+        for fix in &finding.fixes {
+            fix.edits.iter().for_each(|edit| check_span(text, edit.span));
+            let apart = fix.edits.windows(2).all(|pair| pair[0].span.end <= pair[1].span.start);
+            assert!(apart, "{fix:?} in {text:?}");
+        }
         assert!(!finding.message.is_empty() && finding.help.is_some());
     }
     match &parsed.document {

@@ -5,10 +5,12 @@ use std::sync::Arc;
 
 use super::Judged;
 use crate::figures::Lack;
-use crate::finding::{Finding, Label, LoadFigures};
+use crate::finding::{Finding, Fix, Label, LoadFigures};
+use crate::lower::to_add;
 use crate::model::{LoadRef, Missing, Sheet, Yard};
 use crate::rules::RuleSet;
 use crate::text::{FileId, Span, all_of};
+use crate::units::System;
 
 /// Words under which a sheet gives a rating: where one is missing, `rating-missing` says so instead of `cannot-tell`.
 const RATINGS: [&str; 8] =
@@ -129,8 +131,11 @@ impl Wants {
             let names: Vec<&str> = rules.iter().map(|rule| &**rule).collect();
             let message =
                 format!("{} gives no {}, so {} cannot be judged", missing.owner, missing.word, all_of(&names));
+            // In the units that the sheet is written in.
+            let sheet = loads.first().and_then(|load| yard.sheets.get(load.sheet));
+            let system = sheet.map_or(System::default(), |sheet| sheet.mostly);
             let mut finding = Finding::new(id, crate::finding::Level::Warning, missing.at, message)
-                .help(format!("add {} to {}", missing.word, missing.owner));
+                .fix(Fix::advice(to_add(&missing.owner, missing.word, system)));
             name_load(yard, &loads, &mut finding);
             findings.push(finding);
         }

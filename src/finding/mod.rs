@@ -99,6 +99,46 @@ pub struct Fix {
     pub edits: Vec<Edit>,
 }
 
+impl Edit {
+    /// Other bytes in the place of these.
+    #[must_use]
+    pub fn replace(span: Span, text: impl Into<String>) -> Self {
+        Self { span, text: text.into() }
+    }
+
+    /// Bytes put in before the first of these.
+    #[must_use]
+    pub fn before(span: Span, text: impl Into<String>) -> Self {
+        Self::replace(Span { end: span.start, ..span }, text)
+    }
+
+    /// Bytes put in after the last of these.
+    #[must_use]
+    pub fn after(span: Span, text: impl Into<String>) -> Self {
+        Self::replace(Span { start: span.end, ..span }, text)
+    }
+
+    /// Bytes taken out.
+    #[must_use]
+    pub fn delete(span: Span) -> Self {
+        Self::replace(span, "")
+    }
+}
+
+impl Fix {
+    /// A change of how something is written.
+    #[must_use]
+    pub fn notation(title: impl Into<String>, edits: Vec<Edit>) -> Self {
+        Self { title: title.into(), grade: Grade::Notation, edits }
+    }
+
+    /// A direction: what to add or measure, which no edit can know.
+    #[must_use]
+    pub fn advice(title: impl Into<String>) -> Self {
+        Self { title: title.into(), grade: Grade::Advice, edits: Vec::new() }
+    }
+}
+
 /// An accepted finding: who accepted it, why and through which day.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Waived {
@@ -173,6 +213,22 @@ impl Finding {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// With a change that cures it. Its title is the help too, until more is said, so that the two cannot disagree.
+    #[must_use]
+    pub fn fix(mut self, fix: Fix) -> Self {
+        if self.help.is_none() {
+            self.help = Some(fix.title.clone());
+        }
+        self.fixes.push(fix);
+        self
+    }
+
+    /// With help that says how something is written, and as a fix where it is certain which bytes do it.
+    #[must_use]
+    pub fn notation(self, help: impl Into<String>, edits: Vec<Edit>) -> Self {
+        if edits.is_empty() { self.help(help) } else { self.fix(Fix::notation(help, edits)) }
     }
 
     /// With a word beside the primary place.

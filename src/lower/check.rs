@@ -2,23 +2,29 @@
 
 use std::sync::Arc;
 
+use super::around::Around;
+use super::behind::{Behind, unit_after, unit_first};
 use super::first::First;
 use super::instead::own_entry;
 use super::missing::missing;
-use super::number::ReadError;
 use super::seen::{Leaf, Seen};
 use super::unknown::{Form, unknown};
 use super::value::{Got, read};
 use super::words::{Child, ORIGIN, PLUS_MINUS, Takes, Value as Arg, Word};
-use super::write::{annotation, number};
-use crate::finding::{Finding, Level};
+use super::write::{number, without_annotation, without_entry};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::model::{Choice, Origin};
 use crate::syntax::{Entry, Node, Value};
 use crate::text::{Span, is_hidden, nearest};
-use crate::units::{Kind, meant};
+use crate::units::{Kind, annotation};
 
 /// Checks a node and everything in it.
-pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<Finding>) -> Seen<'t> {
+pub(super) fn check<'t>(
+    node: &'t Node,
+    word: &'static Word,
+    around: &Around<'_>,
+    findings: &mut Vec<Finding>,
+) -> Seen<'t> {
     let mut seen = Seen {
         word,
         node,
@@ -30,14 +36,14 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
         origin: None,
         spread: None,
     };
-    let mut pass = Pass { seen: &mut seen, findings, unit_before: false, unknown_words: 0, unsure: false };
+    let mut pass = Pass { seen: &mut seen, around, findings, unit_before: false, unknown_words: 0, unsure: false };
     pass.annotation();
     pass.entries();
     pass.spread();
     pass.children();
     let unsure = pass.unsure;
     // It has been said, so what rests on it need not say it again.
-    let missed = missing(&seen, findings);
+    let missed = missing(&seen, around, findings);
     seen.broken.extend(missed);
     seen.lost |= unsure;
     seen
@@ -45,6 +51,7 @@ pub(super) fn check<'t>(node: &'t Node, word: &'static Word, findings: &mut Vec<
 
 struct Pass<'p, 't> {
     seen: &'p mut Seen<'t>,
+    around: &'p Around<'p>,
     findings: &'p mut Vec<Finding>,
     /// The unit stands before the node's name, so its value has none.
     unit_before: bool,
@@ -72,15 +79,20 @@ impl<'t> Pass<'_, 't> {
         let word = self.seen.word;
         let takes_unit = word.args.first().is_some_and(|arg| arg.takes.kind().is_some());
         let value = self.seen.node.arguments().next().filter(|value| takes_unit && value.ty.is_none());
-        let help = match value {
+        let gone = without_annotation(ty.span, self.seen.node.span, self.seen.node.name.span);
+        let (help, moved) = match value {
             Some(value) => {
                 self.unit_before = true;
-                format!("write {} {}{}", word.name, annotation(&ty.text), number(&value.value))
+                let unit = annotation(&ty.text);
+                let help = format!("write {} {unit}{}", word.name, number(&value.value));
+                (help, Some(Edit::before(value.value_span, unit)))
             }
-            None => format!("write {} without it", word.name),
+            None => (format!("write {} without it", word.name), None),
         };
         let message = format!("a unit stands before its number, and ({}) stands before a word", ty.text);
-        self.error("unit-wrong", ty.span, message, help);
+        let finding = Finding::new("unit-wrong", Level::Error, ty.span, message);
+        let edits = gone.map(|gone| std::iter::once(gone).chain(moved).collect());
+        self.findings.push(finding.notation(help, edits.unwrap_or_default()));
     }
 
     fn entries(&mut self) {
@@ -128,7 +140,7 @@ impl<'t> Pass<'_, 't> {
         self.error("unknown-word", entry.span, message, help.unwrap_or_else(|| format!("delete {written}")));
     }
 
-    fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<&'static str>) -> bool {
+    fn argument(&mut self, entry: &Entry, arg: &'static Arg, at: Span, after: Option<Behind>) -> bool {
         let word = self.seen.word;
         // An entry written as a node goes by the name of the node.
         let name = if word.is_entry() { word.name } else { arg.name };
@@ -141,28 +153,34 @@ impl<'t> Pass<'_, 't> {
     }
 
     /// Reads a value; whether the entry after it was its unit.
-    fn value(&mut self, entry: &Entry, arg: &'static Arg, name: &str, at: Span, after: Option<&'static str>) -> bool {
+    fn value(&mut self, entry: &Entry, arg: &'static Arg, name: &str, at: Span, after: Option<Behind>) -> bool {
         let limit = matches!(arg.takes, Takes::Quantity { limit: true, .. });
         match read(entry, name, arg.takes) {
             Ok((got, unit)) => {
-                self.seen.leaves.push((arg.name, Leaf { got, at, unit, limit }));
+                self.seen.leaves.push((arg.name, Leaf { got, at, written: entry.typed_span, unit, limit }));
                 false
             }
             Err(mut error) => {
                 self.seen.broken.push(arg.name);
-                if let Some(help) = own_entry(self.seen.word, &entry.value) {
-                    error = error.help(help);
+                if let Some(fix) = own_entry(self.seen.word, entry) {
+                    error = error.fix(fix);
                 }
-                let swallow = after.filter(|_| error.rule == "unit-missing");
+                let missing = error.rule == "unit-missing";
+                let swallow = after.filter(|_| missing);
+                if let (true, None, Some(kind)) = (missing, swallow, arg.takes.kind())
+                    && let Some(unit) = self.around.only_unit(self.seen.word, name, kind)
+                {
+                    error = error.with_unit_of_all(entry, kind, unit);
+                }
                 if !told(entry) {
-                    self.findings.push(unit_first(error, entry, swallow).finding());
+                    self.findings.push(unit_first(error, entry, swallow, arg.takes.kind()).finding());
                 }
                 swallow.is_some()
             }
         }
     }
 
-    fn property(&mut self, entry: &'t Entry, keys: &mut Keys<'t>, after: Option<&'static str>) -> bool {
+    fn property(&mut self, entry: &'t Entry, keys: &mut Keys<'t>, after: Option<Behind>) -> bool {
         let word = self.seen.word;
         let Some((key, span)) = entry.key.as_ref().map(|key| (&*key.text, key.span)) else {
             return false;
@@ -170,6 +188,19 @@ impl<'t> Pass<'_, 't> {
         let first = keys.place(key, entry.span);
         if first != entry.span {
             self.twice(entry.span, first, format!("`{key}` is written twice on this line"));
+            let node = self.seen.node;
+            let alike = |other: &Entry| {
+                let unit = |one: &Entry| one.ty.as_ref().map(|ty| ty.text.clone());
+                other.span == first && other.value == entry.value && unit(other) == unit(entry)
+            };
+            // Where both say the same it does not matter which goes. A line without end is not looked through for each.
+            if node.entries.len() <= LISTED
+                && node.entries.iter().any(alike)
+                && let Some(finding) = self.findings.last_mut()
+            {
+                let title = finding.help.clone().unwrap_or_default();
+                finding.fixes.push(Fix::notation(title, vec![without_entry(node, entry)]));
+            }
         }
         if let Some(prop) = word.prop(key) {
             return self.value(entry, prop, prop.name, entry.span, after);
@@ -196,7 +227,7 @@ impl<'t> Pass<'_, 't> {
         after.is_some()
     }
 
-    fn plus_minus(&mut self, entry: &Entry, after: Option<&'static str>) -> bool {
+    fn plus_minus(&mut self, entry: &Entry, after: Option<Behind>) -> bool {
         match read(entry, PLUS_MINUS.name, PLUS_MINUS.takes) {
             Ok((Got::Number(half, Some(kind)), _)) => {
                 self.seen.spread = Some((half, kind));
@@ -205,7 +236,7 @@ impl<'t> Pass<'_, 't> {
             Ok(_) => false,
             Err(error) => {
                 let swallow = after.filter(|_| error.rule == "unit-missing");
-                self.findings.push(unit_first(error, entry, swallow).finding());
+                self.findings.push(unit_first(error, entry, swallow, None).finding());
                 swallow.is_some()
             }
         }
@@ -221,7 +252,7 @@ impl<'t> Pass<'_, 't> {
         }
         match read(entry, key, Takes::Number) {
             Ok((got, unit)) => {
-                let leaf = Leaf { got, at: entry.span, unit, limit: true };
+                let leaf = Leaf { got, at: entry.span, written: span, unit, limit: true };
                 self.seen.params.push((std::sync::Arc::from(key), leaf));
             }
             Err(error) => self.findings.push(error.finding()),
@@ -268,7 +299,7 @@ impl<'t> Pass<'_, 't> {
                 }
                 continue;
             }
-            let seen = check(node, child.word, self.findings);
+            let seen = check(node, child.word, self.around, self.findings);
             self.distinct(&seen, child, &mut firsts);
             // Without its name it cannot be kept.
             let named =
@@ -311,7 +342,7 @@ impl<'t> Pass<'_, 't> {
             self.findings.push(Finding::new("unknown-word", Level::Error, span, message));
             return;
         }
-        let (finding, meant) = unknown(self.seen, written, span, form);
+        let (finding, meant) = unknown(self.seen, self.around, written, span, form);
         if !written.contains(is_hidden) {
             self.findings.push(finding);
         }
@@ -351,27 +382,4 @@ enum Which {
 fn props(word: &Word) -> Option<String> {
     let names: Vec<&str> = word.props.iter().map(|prop| prop.name).collect();
     (1..=8).contains(&names.len()).then(|| format!("write its key before it: {}", crate::text::either(&names)))
-}
-
-/// The unit that stands as a word after a number without one.
-fn unit_after(entry: &Entry, next: &Entry) -> Option<&'static str> {
-    let Value::Text(text) = &next.value else {
-        return None;
-    };
-    if next.key.is_some() || entry.ty.is_some() || !matches!(entry.value, Value::Number { .. }) {
-        return None;
-    }
-    meant(text).map(|unit| unit.symbol)
-}
-
-/// The same fault, with the unit that stands after the number put before it.
-fn unit_first(error: ReadError, entry: &Entry, symbol: Option<&'static str>) -> ReadError {
-    match symbol {
-        None => error,
-        Some(symbol) => {
-            let value = number(&entry.value);
-            let help = format!("write the unit before the number: {}{value}", annotation(symbol));
-            ReadError { message: format!("the unit of {value} stands after it"), ..error }.help(help)
-        }
-    }
 }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::around::{Around, Whole};
 use super::check::check;
 use super::read_gear::{material, tiedown};
 use super::read_machine::{attachment, machine};
@@ -90,9 +91,10 @@ impl FileDefs {
 pub fn lower_file(doc: &Document, is_yard_file: bool) -> FileDefs {
     let mut file = FileDefs::default();
     let mut strangers: Vec<&Node> = Vec::new();
+    let whole = Whole::new(&doc.nodes);
     for node in &doc.nodes {
         match WORDS.into_iter().find(|word| word.name == &*node.name.text) {
-            Some(word) => file.define(node, word, is_yard_file),
+            Some(word) => file.define(&whole, node, word, is_yard_file),
             None => strangers.push(node),
         }
     }
@@ -121,7 +123,7 @@ fn named(word: &Word) -> Option<Named> {
 }
 
 impl FileDefs {
-    fn define(&mut self, node: &Node, word: &'static Word, is_yard_file: bool) {
+    fn define<'t>(&mut self, whole: &'t Whole<'t>, node: &'t Node, word: &'static Word, is_yard_file: bool) {
         self.ours = true;
         match word.name {
             "rule" => return,
@@ -144,8 +146,9 @@ impl FileDefs {
             _ => {}
         }
         let before = self.findings.len();
-        let seen = check(node, word, &mut self.findings);
-        if !self.read(&seen) {
+        let around = whole.around(node, word);
+        let seen = check(node, word, &around, &mut self.findings);
+        if !self.read(&seen, &around) {
             let id = None;
             self.unread.push(Unread { what: named(word), id });
         }
@@ -186,8 +189,8 @@ impl FileDefs {
     }
 
     /// Whether the node could be read under an id.
-    fn read(&mut self, seen: &Seen<'_>) -> bool {
-        let mut report = Report { findings: &mut self.findings };
+    fn read(&mut self, seen: &Seen<'_>, around: &Around<'_>) -> bool {
+        let mut report = Report { findings: &mut self.findings, around };
         match seen.word.name {
             "truck" => keep(&mut self.trucks, truck(seen, &mut report)),
             "trailer" => keep(&mut self.trailers, trailer(seen)),

@@ -1,15 +1,15 @@
 //! What a word cannot do without and a node does not say.
 
-use std::fmt::Write as _;
-
+use super::add::{property, sketch};
+use super::around::Around;
 use super::seen::Seen;
-use super::words::{Value, Word};
+use super::words::Value;
 use super::write::placeholder;
-use crate::finding::{Finding, Level};
+use crate::finding::{Finding, Fix, Level};
 use crate::text::all_of;
 
 /// A finding for each, and their names. Nothing is missed where something was lost: it may be just that.
-pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'static str> {
+pub(super) fn missing(seen: &Seen<'_>, around: &Around<'_>, findings: &mut Vec<Finding>) -> Vec<&'static str> {
     let mut names = Vec::new();
     if seen.lost {
         return names;
@@ -18,10 +18,10 @@ pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'sta
     let mut miss = |own: &[&'static str], what: &str, doc: &str, help: String| {
         names.extend(own);
         let message = format!("{} lacks {what}{doc}", seen.label());
-        findings.push(Finding::new("missing-entry", Level::Error, seen.place(), message).help(help));
+        findings.push(Finding::new("missing-entry", Level::Error, seen.place(), message).fix(Fix::advice(help)));
     };
     for arg in word.args.iter().filter(|arg| lacks(seen, arg)) {
-        let help = format!("write {} {}", word.name, placeholder(arg.takes));
+        let help = format!("write {} {}", word.name, placeholder(arg.takes, around.system()));
         // `Its name.` says nothing of a name.
         let says_no_more = arg.doc.trim_end_matches('.').split_whitespace().count() == 2 && arg.doc.contains(arg.name);
         let doc = if says_no_more { String::new() } else { after_colon(arg.doc) };
@@ -33,13 +33,13 @@ pub(super) fn missing(seen: &Seen<'_>, findings: &mut Vec<Finding>) -> Vec<&'sta
         let own: Vec<&str> = props.iter().map(|prop| prop.name).collect();
         let quoted: Vec<String> = own.iter().map(|name| format!("`{name}`")).collect();
         let doc = if let [only] = props.as_slice() { after_colon(only.doc) } else { String::new() };
-        let add: Vec<String> = props.iter().map(|prop| format!("{}={}", prop.name, placeholder(prop.takes))).collect();
+        let add: Vec<String> = props.iter().map(|prop| property(prop, around.system())).collect();
         miss(&own, &all_of(&quoted), &doc, format!("add {} to its line", add.join(" ")));
     }
     for child in word.inner().filter(|child| child.occurs.required()) {
         let name = child.word.name;
         if seen.child(name).is_none() && !seen.is_broken(name) {
-            let help = format!("add {} in its braces", sketch(child.word));
+            let help = format!("add {} in its braces", sketch(child.word, around.system()));
             miss(&[name], &format!("`{name}`"), &after_colon(child.word.doc), help);
         }
     }
@@ -59,18 +59,4 @@ pub(super) fn lower_first(doc: &str) -> String {
     let doc = doc.trim_end_matches('.');
     let mut chars = doc.chars();
     chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
-}
-
-/// A node with what it cannot do without.
-pub(super) fn sketch(word: &Word) -> String {
-    let mut out = word.name.to_owned();
-    for arg in word.args.iter().filter(|arg| arg.occurs.required()) {
-        out.push(' ');
-        out.push_str(&placeholder(arg.takes));
-    }
-    for prop in word.props.iter().filter(|prop| prop.occurs.required()) {
-        // Writing to a String cannot fail.
-        let _ = write!(out, " {}={}", prop.name, placeholder(prop.takes));
-    }
-    out
 }

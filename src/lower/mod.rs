@@ -5,7 +5,10 @@
 //! what could be read; files do not know one another, so this may run in parallel. [`link`] then joins the files of a
 //! yard: ids, references and contradictions.
 
+mod add;
 mod agree;
+mod around;
+mod behind;
 mod check;
 mod file;
 mod first;
@@ -28,11 +31,13 @@ mod value;
 pub mod words;
 mod write;
 
+pub use add::to_add;
 pub use file::{FileDefs, lower_file};
 pub use link::link;
 pub use materials::{BUILTIN_MATERIALS, builtin_materials};
 pub use number::{ReadError, read_number};
 pub use words::WORDS;
+pub use write::renamed;
 
 #[cfg(test)]
 mod tests;

@@ -1,10 +1,12 @@
 //! Numbers with and without a unit.
 
-use super::write::{annotation, fitting, number, symbols};
-use crate::finding::{Finding, Level};
+use super::write::{fitting, symbols, with_unit};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::syntax::{Entry, Value};
 use crate::text::{Span, quoted};
-use crate::units::{Kind, STANDARD_GRAVITY, Unit, as_feet_and_inches, feet_and_inches, meant, mixed, unit};
+use crate::units::{
+    Kind, STANDARD_GRAVITY, Unit, annotation, as_feet_and_inches, feet_and_inches, meant, mixed, unit, without_commas,
+};
 
 /// Why a number could not be read.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,11 +19,13 @@ pub struct ReadError {
     pub message: String,
     /// What to write instead.
     pub help: Option<String>,
+    /// The same as edits, where that is certain.
+    pub fix: Option<Box<Fix>>,
 }
 
 impl ReadError {
     pub(super) fn new(rule: &'static str, span: Span, message: String) -> Self {
-        Self { rule, span, message, help: None }
+        Self { rule, span, message, help: None, fix: None }
     }
 
     pub(super) fn help(mut self, help: impl Into<String>) -> Self {
@@ -29,14 +33,18 @@ impl ReadError {
         self
     }
 
+    /// With what mends it, which is the help too.
+    pub(super) fn fix(self, fix: Fix) -> Self {
+        Self { help: Some(fix.title.clone()), fix: Some(Box::new(fix)), ..self }
+    }
+
     /// As a finding.
     #[must_use]
     pub fn finding(self) -> Finding {
-        let finding = Finding::new(self.rule, Level::Error, self.span, self.message);
-        match self.help {
-            Some(help) => finding.help(help),
-            None => finding,
-        }
+        let mut finding = Finding::new(self.rule, Level::Error, self.span, self.message);
+        finding.help = self.help;
+        finding.fixes.extend(self.fix.map(|fix| *fix));
+        finding
     }
 }
 
@@ -117,38 +125,57 @@ fn not_finite(entry: &Entry, name: &str) -> ReadError {
 }
 
 fn unit_missing(entry: &Entry, name: &str, kind: Kind) -> ReadError {
-    let written = number(&entry.value);
-    let all: Vec<&Unit> = fitting(kind).filter(|unit| unit.kind == kind).collect();
-    let us = all.iter().find(|unit| unit.us);
-    let si = all.iter().find(|unit| !unit.us);
-    let first: Vec<String> =
-        us.into_iter().chain(si).map(|unit| format!("{}{written}", annotation(unit.symbol))).collect();
-    let rest: Vec<&str> = fitting(kind)
-        .filter(|unit| {
-            Some(unit.symbol) != us.map(|unit| unit.symbol) && Some(unit.symbol) != si.map(|unit| unit.symbol)
-        })
-        .map(|unit| unit.symbol)
-        .collect();
-    let mut help = format!("write {}", crate::text::either(&first));
-    if !rest.is_empty() {
-        help.push_str("; ");
-        help.push_str(&rest.join(", "));
-        help.push_str(if rest.len() == 1 { " fits too" } else { " fit too" });
+    let mut first: Vec<&Unit> = Vec::new();
+    for us in [true, false] {
+        first.extend(fitting(kind).find(|unit| unit.kind == kind && unit.us == us));
     }
+    let units: Vec<String> = first.iter().map(|unit| annotation(unit.symbol)).collect();
+    let help = format!("write {} before the number{}", crate::text::either(&units), fit_too(kind, &first));
     ReadError::new("unit-missing", entry.value_span, format!("`{name}` is {} and needs a unit", a(kind))).help(help)
+}
+
+/// The units that fit besides those that help has named.
+fn fit_too(kind: Kind, named: &[&Unit]) -> String {
+    let rest: Vec<&str> = fitting(kind).filter(|unit| !named.contains(unit)).map(|unit| unit.symbol).collect();
+    match rest.as_slice() {
+        [] => String::new(),
+        [one] => format!("; {one} fits too"),
+        some => format!("; {} fit too", some.join(", ")),
+    }
+}
+
+impl ReadError {
+    /// A missing unit, where all numbers like it around have the same. A share below one may be meant as it stands, as
+    /// a part of the whole and not in percent.
+    pub(super) fn with_unit_of_all(self, entry: &Entry, kind: Kind, unit: &'static Unit) -> Self {
+        if let Value::Number { value, .. } = &entry.value
+            && kind == Kind::Share
+            && value.abs() < 1.0
+            && value.abs() > 0.0
+        {
+            return self;
+        }
+        let title = format!("write {}", with_unit(entry, unit));
+        let help = format!("{title}, as every other {} here{}", kind.noun(), fit_too(kind, &[unit]));
+        self.fix(Fix::notation(title, vec![Edit::before(entry.value_span, annotation(unit.symbol))])).help(help)
+    }
 }
 
 /// An annotation that is no unit. Offers the one that it means, if that measures what is wanted.
 fn no_unit(entry: &Entry, written: &str, span: Span, kind: Option<Kind>) -> ReadError {
     let error = ReadError::new("unit-wrong", span, format!("{} is not a unit", quoted(written)));
     match (meant(written).filter(|unit| fits(unit, kind)), kind) {
-        (Some(unit), _) => error.help(format!("write {}{}", annotation(unit.symbol), number(&entry.value))),
+        (Some(unit), _) => {
+            let inner = annotation(unit.symbol);
+            let edit = Edit::replace(span, inner.trim_matches(['(', ')']));
+            error.fix(Fix::notation(format!("write {}", with_unit(entry, unit)), vec![edit]))
+        }
         (None, Some(kind)) => error.help(format!("write it in {}", symbols(kind))),
         (None, None) => error,
     }
 }
 
-fn fits(unit: &Unit, kind: Option<Kind>) -> bool {
+pub(super) fn fits(unit: &Unit, kind: Option<Kind>) -> bool {
     kind.is_none_or(|kind| fitting(kind).any(|one| one == unit))
 }
 
@@ -166,7 +193,10 @@ fn no_number(entry: &Entry, name: &str, kind: Option<Kind>) -> ReadError {
         _ => None,
     };
     match (example, kind) {
-        (Some(example), _) => error.help(format!("write {example}")),
+        (Some(example), _) => {
+            let edit = Edit::replace(entry.typed_span, example.clone());
+            error.fix(Fix::notation(format!("write {example}"), vec![edit]))
+        }
         (None, Some(Kind::Length)) => {
             error.help("write a number with its unit, as in (in)172, or feet and inches, as in \"16 ft 4 in\"")
         }
@@ -180,7 +210,7 @@ fn in_words(text: &str, entry: &Entry, kind: Option<Kind>) -> Option<String> {
     if let Some(written) = as_feet_and_inches(text).filter(|_| kind.is_none_or(|kind| kind == Kind::Length)) {
         return Some(format!("\"{written}\""));
     }
-    let text = text.trim().replace(',', "");
+    let text = without_commas(text.trim())?;
     let split = text.find(|c: char| !(c.is_ascii_digit() || " ./+-".contains(c))).unwrap_or(text.len());
     let (digits, rest) = text.split_at_checked(split)?;
     let value = mixed(digits)?;

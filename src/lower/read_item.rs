@@ -63,7 +63,7 @@ fn item(seen: &Seen<'_>, path: &str, kind: ItemKind, gap: Gap) -> Option<Item> {
     let owner = seen.owner(path);
     let blocked = seen.child("blocked").into_iter().flat_map(|blocked| blocked.all("end"));
     let blocked = blocked.filter_map(|leaf| match leaf.got {
-        Got::Choice(at) => End::ALL.get(at).map(|end| Entry::plain(*end, leaf.at)),
+        Got::Choice(at) => End::ALL.get(at).map(|end| Entry::plain(*end, leaf.at, leaf.written)),
         _ => None,
     });
     Some(Item {

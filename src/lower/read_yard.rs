@@ -16,12 +16,12 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
     let owner = seen.owner_called("", "yard");
     let follow = seen.child("follow").into_iter().flat_map(|follow| follow.all("set"));
     let follow = follow.filter_map(|leaf| match leaf.got {
-        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu"].get(at).copied()?), leaf.at)),
+        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu"].get(at).copied()?), leaf.at, leaf.written)),
         _ => None,
     });
     let units = match seen.choice_number("units") {
         Slot::Given(entry) => {
-            Slot::Given(Entry::plain(if entry.value == 0 { System::Us } else { System::Si }, entry.at))
+            Slot::Given(Entry::plain(if entry.value == 0 { System::Us } else { System::Si }, entry.at, entry.written))
         }
         Slot::Absent => Slot::Absent,
         Slot::Broken => Slot::Broken,
@@ -44,20 +44,22 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
 
 fn text(leaf: &Leaf) -> Option<Entry<Arc<str>>> {
     match &leaf.got {
-        Got::Text(text) => Some(Entry::plain(Arc::clone(text), leaf.at)),
+        Got::Text(text) => Some(Entry::plain(Arc::clone(text), leaf.at, leaf.written)),
         _ => None,
     }
 }
 
 fn rule_setting(seen: &Seen<'_>, parent: &str) -> Option<RuleSetting> {
     let params = seen.params.iter().filter_map(|(name, leaf)| match leaf.got {
-        Got::Number(si, kind) => Some((Entry { unit: leaf.unit, ..Entry::plain(Arc::clone(name), leaf.at) }, si, kind)),
+        Got::Number(si, kind) => {
+            Some((Entry { unit: leaf.unit, ..Entry::plain(Arc::clone(name), leaf.at, leaf.written) }, si, kind))
+        }
         _ => None,
     });
     let level = seen
         .choice_number("level")
         .entry()
-        .and_then(|level| Level::ALL.get(level.value).map(|given| Entry::plain(*given, level.at)));
+        .and_then(|level| Level::ALL.get(level.value).map(|given| Entry::plain(*given, level.at, level.written)));
     let params: Vec<_> = params.collect();
     let off = seen.flag("off").entry().cloned();
     // What is broken has been told; that nothing else is set is no fault on top.

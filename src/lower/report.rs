@@ -1,8 +1,10 @@
 //! What is missing or doubled in a way that its word alone does not tell.
 
-use super::missing::{lower_first, sketch};
+use super::add::{property, sketch};
+use super::around::Around;
+use super::missing::lower_first;
 use super::seen::Seen;
-use crate::finding::{Finding, Level};
+use crate::finding::{Finding, Fix, Level};
 use crate::model::Slot;
 use crate::text::Span;
 use crate::units::Length;
@@ -10,13 +12,16 @@ use crate::units::Length;
 /// Takes the findings of the readers.
 pub(super) struct Report<'f> {
     pub(super) findings: &'f mut Vec<Finding>,
+    pub(super) around: &'f Around<'f>,
 }
 
 impl Report<'_> {
     /// An axle of two is missing.
     pub(super) fn lacks_axle(&mut self, seen: &Seen<'_>, end: &str) {
         let message = format!("{} lacks its {end} axle", seen.label());
-        let help = format!("add axle \"{end}\" weighed=(lb)… in its braces");
+        let weighed = seen.word.child("axle").and_then(|axle| axle.word.prop("weighed"));
+        let weighed = weighed.map_or_else(String::new, |prop| property(prop, self.around.system()));
+        let help = format!("add axle \"{end}\" {weighed} in its braces");
         self.push("missing-entry", seen.place(), message, help);
     }
 
@@ -26,7 +31,12 @@ impl Report<'_> {
             return;
         };
         let message = format!("{} lacks `{name}`: {}", seen.label(), lower_first(child.word.doc));
-        self.push("missing-entry", seen.place(), message, format!("add {} in its braces", sketch(child.word)));
+        self.push(
+            "missing-entry",
+            seen.place(),
+            message,
+            format!("add {} in its braces", sketch(child.word, self.around.system())),
+        );
     }
 
     /// A machine with neither wheels nor tracks.
@@ -39,8 +49,13 @@ impl Report<'_> {
     /// Neither gap.
     pub(super) fn not_placed(&mut self, seen: &Seen<'_>) {
         let message = format!("nothing says where {} stands along the deck", seen.label());
-        let help = "add front-gap=(in)… from the deck's front edge, or rear-gap=(in)… from its rear edge";
-        self.push("not-placed", seen.place(), message, help.to_owned());
+        let gap = |name| {
+            let prop = seen.word.prop(name);
+            prop.map_or_else(String::new, |prop| property(prop, self.around.system()))
+        };
+        let (front, rear) = (gap("front-gap"), gap("rear-gap"));
+        let help = format!("add {front} from the deck's front edge, or {rear} from its rear edge");
+        self.push("not-placed", seen.place(), message, help);
     }
 
     /// Both gaps.
@@ -67,6 +82,6 @@ impl Report<'_> {
     }
 
     fn push(&mut self, rule: &'static str, span: Span, message: String, help: String) {
-        self.findings.push(Finding::new(rule, Level::Error, span, message).help(help));
+        self.findings.push(Finding::new(rule, Level::Error, span, message).fix(Fix::advice(help)));
     }
 }

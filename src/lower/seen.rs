@@ -38,6 +38,8 @@ pub(super) struct Leaf {
     pub(super) got: Got,
     /// What one would change.
     pub(super) at: Span,
+    /// The value alone, its unit included; of a parameter its key.
+    pub(super) written: Span,
     pub(super) unit: Option<&'static Unit>,
     /// A rating, which has no spread.
     pub(super) limit: bool,
@@ -102,7 +104,7 @@ impl<'t> Seen<'t> {
     /// A value with the place and spread of its leaf.
     fn entry<T>(&self, leaf: &Leaf, value: T) -> Entry<T> {
         let Got::Number(si, Some(kind)) = leaf.got else {
-            return Entry { unit: leaf.unit, ..Entry::plain(value, leaf.at) };
+            return Entry { unit: leaf.unit, ..Entry::plain(value, leaf.at, leaf.written) };
         };
         let own = if leaf.limit { None } else { self.origin };
         let plus_minus = match self.spread {
@@ -110,7 +112,7 @@ impl<'t> Seen<'t> {
             Some((share, Kind::Share)) if !leaf.limit && !self.has_share() => Some(share * si.abs()),
             _ => None,
         };
-        Entry { value, at: leaf.at, unit: leaf.unit, origin: own, plus_minus }
+        Entry { value, at: leaf.at, written: leaf.written, unit: leaf.unit, origin: own, plus_minus }
     }
 
     fn has_share(&self) -> bool {
@@ -164,7 +166,7 @@ impl<'t> Seen<'t> {
     pub(super) fn name(&self) -> Option<Entry<Arc<str>>> {
         let arg = self.word.args.first().filter(|arg| arg.takes.names())?;
         match self.leaf(arg.name) {
-            Some(Leaf { got: Got::Text(text), at, .. }) => Some(Entry::plain(Arc::clone(text), *at)),
+            Some(Leaf { got: Got::Text(text), at, written, .. }) => Some(Entry::plain(Arc::clone(text), *at, *written)),
             _ => None,
         }
     }
@@ -184,8 +186,8 @@ impl<'t> Seen<'t> {
     /// A name of something that stands elsewhere.
     pub(super) fn reference(&self, name: &str) -> Option<Ref> {
         match self.leaf(name) {
-            Some(Leaf { got: Got::Text(text), at, .. }) => {
-                Some(Ref { name: Entry::plain(Arc::clone(text), *at), target: None })
+            Some(Leaf { got: Got::Text(text), at, written, .. }) => {
+                Some(Ref { name: Entry::plain(Arc::clone(text), *at, *written), target: None })
             }
             _ => None,
         }

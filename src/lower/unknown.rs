@@ -1,13 +1,14 @@
 //! A word that is not known where it stands: what was meant.
 
+use super::add::sketch;
+use super::around::Around;
 use super::instead::{instead, nothing_further};
-use super::missing::sketch;
 use super::seen::Seen;
 use super::words::{ORIGIN, PLUS_MINUS, WORDS, Word};
-use super::write::typed;
-use crate::finding::{Finding, Level};
-use crate::syntax::{Entry, Node};
-use crate::text::{Span, closest, either, quoted};
+use super::write::{as_written, renamed, typed, without_entry};
+use crate::finding::{Edit, Finding, Level};
+use crate::syntax::{Entry, Node, Value};
+use crate::text::{Span, closest, either, only_near, quoted};
 
 /// How a word stands in a node.
 #[derive(Clone, Copy)]
@@ -37,7 +38,13 @@ impl<'t> Form<'t> {
 }
 
 /// The finding for an unknown word, and the known one that was meant, when it is not there otherwise.
-pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>) -> (Finding, Option<&'static str>) {
+pub(super) fn unknown(
+    seen: &Seen<'_>,
+    around: &Around<'_>,
+    written: &str,
+    span: Span,
+    form: Form<'_>,
+) -> (Finding, Option<&'static str>) {
     let here = seen.label();
     let finding = |message: String| Finding::new("unknown-word", Level::Error, span, message);
     let no_such = || finding(format!("`{}` is no word of {here}", short(written)));
@@ -46,21 +53,23 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         let (message, help) = match form {
             Form::Property(_) => (
                 format!("`{known}` stands in the braces of {here}, not on its line"),
-                format!("write it as a child: {}", rewritten(seen.word, known, form)),
+                format!("write it as a child: {}", rewritten(seen.word, around, known, form)),
             ),
             Form::Child(_) => (
                 format!("`{known}` stands on the line of {here}, not in its braces"),
-                format!("write it on that line: {}", rewritten(seen.word, known, form)),
+                format!("write it on that line: {}", rewritten(seen.word, around, known, form)),
             ),
         };
-        return (finding(message).help(help), free(seen, known));
+        let edits = into_braces(seen, known, form).unwrap_or_default();
+        return (finding(message).notation(help, edits), (!in_right_form(seen, known, form)).then_some(known));
     }
     if written == ORIGIN.name || written == PLUS_MINUS.name {
         let message = format!("`{written}` says how well numbers are known, and {here} has none on its line");
         return (finding(message).help("write it on the line of the numbers that it is about"), None);
     }
-    if let Some(help) = instead(seen.word, written, form) {
-        return (no_such().help(help), None);
+    if let Some((help, edits)) = instead(seen.word, written, span, form) {
+        let free = written.strip_suffix("right").is_some_and(|side| free_side(seen, side));
+        return (no_such().notation(help, if free { edits } else { Vec::new() }), None);
     }
     let near = closest(written, names(seen.word));
     let belongs = owners(written);
@@ -68,8 +77,17 @@ pub(super) fn unknown(seen: &Seen<'_>, written: &str, span: Span, form: Form<'_>
         && (far <= 1 || belongs.is_empty())
         && let Some(known) = known_here(seen.word, known)
     {
-        let help = format!("write `{}`", rewritten(seen.word, known, form));
-        return (no_such().help(help), free(seen, known));
+        let help = format!("write `{}`", rewritten(seen.word, around, known, form));
+        let meant = free(seen, known);
+        let same_form = match form {
+            Form::Property(_) => seen.word.child(known).is_none(),
+            Form::Child(_) => seen.word.child(known).is_some(),
+        };
+        // Once more where it stands already would be no mend, unless it may stand several times.
+        let fits = meant.is_some() || seen.word.child(known).is_some_and(|child| child.occurs.repeats());
+        let certain = same_form && fits && belongs.is_empty() && only_near(written, names(seen.word)) == Some(known);
+        let edit = certain.then(|| renamed(written, span, known));
+        return (no_such().notation(help, edit.into_iter().collect()), meant);
     }
     if !belongs.is_empty() {
         let help = if belongs.contains(&"") {
@@ -101,7 +119,10 @@ pub(super) fn unknown_top(node: &Node) -> Option<(Finding, Option<&'static Word>
     match near {
         Some((known, far)) if far <= 1 || belongs.is_empty() => {
             let word = WORDS.into_iter().find(|word| word.name == known);
-            Some((finding.help(format!("write `{known}`")), word))
+            let help = format!("write `{known}`");
+            let certain = belongs.is_empty() && only_near(written, WORDS.iter().map(|word| word.name)) == Some(known);
+            let edit = certain.then(|| renamed(written, node.name.span, known));
+            Some((finding.notation(help, edit.into_iter().collect()), word))
         }
         _ if !belongs.is_empty() => {
             Some((finding.help(format!("move it to {}, where it belongs", either(&belongs))), None))
@@ -133,13 +154,42 @@ fn free(seen: &Seen<'_>, known: &'static str) -> Option<&'static str> {
     (!there).then_some(known)
 }
 
+/// Whether a word that stands here in the wrong form stands in the right one too.
+fn in_right_form(seen: &Seen<'_>, known: &str, form: Form<'_>) -> bool {
+    match form {
+        Form::Property(_) => seen.node.children().any(|child| *child.name.text == *known),
+        Form::Child(_) => seen.node.properties().any(|(key, _)| *key.text == *known),
+    }
+}
+
+/// `truck "rook" gvwr=(lb)14000 {`: the entry before the first node in the braces, where there is one.
+fn into_braces(seen: &Seen<'_>, known: &'static str, form: Form<'_>) -> Option<Vec<Edit>> {
+    let Form::Property(entry) = form else { return None };
+    let (child, first) = (seen.word.child(known)?, seen.node.children().next()?);
+    let exact = match &entry.value {
+        Value::Text(text) => text.len() < 40 && text.chars().all(|c| c.is_ascii_alphanumeric() || " -_.,/".contains(c)),
+        _ => as_written(entry).is_some(),
+    };
+    let once = seen.node.properties().filter(|(key, _)| *key.text == *known).count() == 1;
+    if !exact || !once || !child.word.is_entry() || in_right_form(seen, known, form) || !seen.node.is_whole() {
+        return None;
+    }
+    let node = format!("{known} {}; ", typed(entry));
+    Some(vec![without_entry(seen.node, entry), Edit::before(first.span, node)])
+}
+
+/// Whether nothing says yet how far left it stands.
+fn free_side(seen: &Seen<'_>, side: &str) -> bool {
+    known_here(seen.word, &format!("{side}left")).is_some_and(|known| free(seen, known).is_some())
+}
+
 /// How the entry should be written: as a property or as a node, with the value that it has.
-fn rewritten(word: &'static Word, known: &'static str, form: Form<'_>) -> String {
+fn rewritten(word: &'static Word, around: &Around<'_>, known: &'static str, form: Form<'_>) -> String {
     let value = form.value().map(typed);
     match (word.child(known), value) {
         (Some(child), Some(value)) if !child.word.args.is_empty() => format!("{known} {value}"),
         (Some(_), _) if matches!(form, Form::Child(_)) => known.to_owned(),
-        (Some(child), _) => sketch(child.word),
+        (Some(child), _) => sketch(child.word, around.system()),
         (None, Some(value)) => format!("{known}={value}"),
         (None, None) => format!("{known}=…"),
     }

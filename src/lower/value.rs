@@ -4,11 +4,12 @@ use std::sync::Arc;
 
 use super::number::{ReadError, a, read_number, read_quantity};
 use super::words::Takes;
-use super::write::number;
+use super::write::{as_written, number, renamed, without_annotation};
+use crate::finding::{Edit, Fix};
 use crate::model::LoadIndex;
 use crate::physics::{LoadIndexes, SPEED_SYMBOLS, load_index, speed_symbol};
 use crate::syntax::{Entry, Value};
-use crate::text::{either, nearest, quoted};
+use crate::text::{either, nearest, only_near, quoted};
 use crate::units::{Kind, Unit, show_in};
 
 /// A value as it was read.
@@ -59,7 +60,11 @@ pub(super) fn read(entry: &Entry, name: &str, takes: Takes) -> Result<(Got, Opti
             if let Some(ty) = &entry.ty {
                 let message = format!("`{name}` takes no unit");
                 let help = format!("write {}", number(&entry.value));
-                return Err(ReadError::new("unit-wrong", entry.typed_span, message).help(help).at_if_empty(ty.span));
+                let error = ReadError::new("unit-wrong", entry.typed_span, message).at_if_empty(ty.span);
+                return Err(match without_annotation(ty.span, entry.typed_span, entry.value_span) {
+                    Some(gone) => error.fix(Fix::notation(help, vec![gone])),
+                    None => error.help(help),
+                });
             }
             plain(entry, name, takes).map(|got| (got, None))
         }
@@ -161,10 +166,11 @@ fn symbol(entry: &Entry, text: &str) -> Result<Got, ReadError> {
     let all: Vec<&str> = SPEED_SYMBOLS.iter().map(|one| one.symbol).collect();
     let message = format!("{} is no speed symbol of a tire", quoted(text));
     let near = all.iter().find(|one| one.eq_ignore_ascii_case(text));
-    Err(ReadError::new("unknown-word", entry.value_span, message).help(match near {
-        Some(near) => format!("write \"{near}\""),
-        None => format!("write a speed, as in (mph)75, or one of {}", all.join(" ")),
-    }))
+    let error = ReadError::new("unknown-word", entry.value_span, message);
+    Err(match near {
+        Some(near) => error.fix(word_for(entry, text, near)),
+        None => error.help(format!("write a speed, as in (mph)75, or one of {}", all.join(" "))),
+    })
 }
 
 fn no_index(entry: &Entry) -> ReadError {
@@ -185,11 +191,17 @@ fn one_of(entry: &Entry, text: &str, takes: Takes) -> Result<Got, ReadError> {
     } else {
         format!("{noun} cannot be {}", quoted(text))
     };
-    let help = match nearest(text, takes.words()) {
-        Some(near) => format!("write \"{near}\""),
-        None => format!("write {}", either(&all)),
-    };
-    Err(ReadError::new("unknown-word", entry.value_span, message).help(help))
+    let error = ReadError::new("unknown-word", entry.value_span, message);
+    Err(match (only_near(text, takes.words()), nearest(text, takes.words())) {
+        (Some(near), _) => error.fix(word_for(entry, text, near)),
+        (None, Some(near)) => error.help(format!("write \"{near}\"")),
+        (None, None) => error.help(format!("write {}", either(&all))),
+    })
+}
+
+/// Another word in the place of the text that stands there.
+fn word_for(entry: &Entry, text: &str, word: &str) -> Fix {
+    Fix::notation(format!("write \"{word}\""), vec![renamed(text, entry.value_span, word)])
 }
 
 fn wrong_sort(entry: &Entry, name: &str, takes: Takes) -> ReadError {
@@ -217,7 +229,32 @@ fn wrong_sort(entry: &Entry, name: &str, takes: Takes) -> ReadError {
         Value::Bool(_) => "is a yes or no",
         Value::Null => "is nothing",
     };
-    impossible(entry, format!("`{name}` needs {wanted}, and this {is}")).help(help)
+    let error = impossible(entry, format!("`{name}` needs {wanted}, and this {is}"));
+    match in_form(entry, takes) {
+        Some(fix) => error.fix(fix),
+        None => error.help(help),
+    }
+}
+
+/// `yes` for `#true`, and a number where a text is needed: the same in the form that is wanted.
+fn in_form(entry: &Entry, takes: Takes) -> Option<Fix> {
+    let place = entry.value_span;
+    match (takes, &entry.value) {
+        (Takes::Flag, Value::Text(text)) => {
+            let flag = match text.to_ascii_lowercase().as_str() {
+                "yes" | "true" => "#true",
+                "no" | "false" => "#false",
+                _ => return None,
+            };
+            Some(Fix::notation(format!("write {flag}"), vec![Edit::replace(place, flag)]))
+        }
+        (Takes::Text | Takes::Id(_) | Takes::Ref(_), Value::Number { .. }) => {
+            let number = as_written(entry)?;
+            let title = format!("write it in quotes: \"{number}\"");
+            Some(Fix::notation(title, vec![Edit::before(place, "\""), Edit::after(place, "\"")]))
+        }
+        _ => None,
+    }
 }
 
 /// Whether this is a day of the calendar, written as `YYYY-MM-DD`.

@@ -13,6 +13,8 @@ pub struct Entry<T> {
     pub value: T,
     /// What one would change to change it: the property with its key, or the child node.
     pub at: Span,
+    /// The value alone, its unit included.
+    pub written: Span,
     /// The unit it was written in; none for feet and inches in words and for what is not a quantity.
     pub unit: Option<&'static Unit>,
     /// How it became known.
@@ -22,9 +24,9 @@ pub struct Entry<T> {
 }
 
 impl<T> Entry<T> {
-    /// An entry without unit, origin or spread.
-    pub const fn plain(value: T, at: Span) -> Self {
-        Self { value, at, unit: None, origin: None, plus_minus: None }
+    /// An entry without unit, origin or spread: the place to change, and the value alone.
+    pub const fn plain(value: T, at: Span, written: Span) -> Self {
+        Self { value, at, written, unit: None, origin: None, plus_minus: None }
     }
 }
 

@@ -7,10 +7,11 @@ use super::read::{BROKEN, ReadRules, read_rules, read_working_rules};
 use super::rule::{Rule, SourceKind};
 use super::{builtin, builtin_sources};
 use crate::expr::Limit;
-use crate::finding::{Finding, Level};
-use crate::model::{RuleSetting, Settings};
+use crate::finding::{Finding, Fix, Level};
+use crate::lower::renamed;
+use crate::model::{Entry, RuleSetting, Settings};
 use crate::syntax::{parse, with_stack};
-use crate::text::{FileId, Source, Sources, Span, nearest};
+use crate::text::{FileId, Source, Sources, Span, nearest, only_near};
 
 /// The finding for a setting that does nothing.
 const IDLE: &str = "setting-idle";
@@ -121,6 +122,13 @@ impl RuleSet {
         }
     }
 
+    /// What mends a misspelt id, where it is certain which rule was meant.
+    #[must_use]
+    pub fn renamed(&self, id: &Entry<Arc<str>>) -> Option<Fix> {
+        let near = only_near(&id.value, self.rules.iter().map(|rule| &*rule.id))?;
+        Some(Fix::notation(format!("write \"{near}\""), vec![renamed(&id.value, id.written, near)]))
+    }
+
     /// Adds the rules of a company's file. Returns what is wrong with them.
     pub fn extend(&mut self, read: ReadRules) -> Vec<Finding> {
         let mut findings = read.findings;
@@ -194,7 +202,9 @@ impl RuleSet {
         let id = &setting.rule;
         let Some(rule) = self.by_id.get(&id.value).and_then(|at| self.rules.get_mut(*at)) else {
             let finding = idle(id.at, format!("there is no rule \"{}\", so this sets nothing", id.value));
-            findings.push(finding.help(self.meant(&id.value)));
+            let mut finding = finding.help(self.meant(&id.value));
+            finding.fixes.extend(self.renamed(id));
+            findings.push(finding);
             return;
         };
         if setting.params.is_empty() && setting.level.is_none() && setting.off.is_none() {
@@ -250,7 +260,7 @@ fn tightens(bounds: Option<Limit>, from: f64, to: f64) -> bool {
 
 fn set_param(
     rule: &mut Rule,
-    name: &crate::model::Entry<Arc<str>>,
+    name: &Entry<Arc<str>>,
     value: f64,
     kind: Option<crate::units::Kind>,
     findings: &mut Vec<Finding>,
@@ -266,7 +276,11 @@ fn set_param(
         let near = nearest(&name.value, rule.params.iter().map(|param| &*param.name));
         let all: Vec<&str> = rule.params.iter().map(|param| &*param.name).collect();
         findings.push(match near {
-            Some(near) => finding.help(format!("write {near}")),
+            Some(near) => {
+                let meant = only_near(&name.value, all.iter().copied());
+                let edit = meant.map(|near| renamed(&name.value, name.written, near));
+                finding.notation(format!("write {near}"), edit.into_iter().collect())
+            }
             None if all.is_empty() => finding.help("take it out: this rule has no parameters"),
             None => finding.help(format!("its parameters are {}", all.join(", "))),
         });

@@ -10,8 +10,9 @@ use super::outline::{
     Refusal, What,
 };
 use super::parse::MAX_BYTES;
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::text::{FileId, Span};
+use crate::units::meant;
 
 /// A fault that is not KDL.
 pub(super) fn not_kdl(file: FileId, at: Range<usize>, message: impl Into<String>) -> Finding {
@@ -93,7 +94,27 @@ pub(super) fn fault(file: FileId, text: &str, outline: &Outline, fault: &Fault) 
         What::LooseSemicolon => ("a semicolon ends a node, and there is none before it", "delete it"),
         What::LooseSlashdash => ("/- switches off what follows it, and nothing does", "delete it"),
     };
-    not_kdl(file, fault.at.clone(), message).help(help)
+    let finding = not_kdl(file, fault.at.clone(), message);
+    finding.notation(help, certain(file, outline, fault))
+}
+
+/// What mends a structural fault of which it is certain what was meant.
+fn certain(file: FileId, outline: &Outline, fault: &Fault) -> Vec<Edit> {
+    let span = |range: Range<usize>| Span::new(file, range);
+    let at = fault.at.clone();
+    match fault.what {
+        What::NoNode => {
+            let block = outline.blocks.iter().position(|block| block.open == at.start);
+            let owner = outline.pieces.iter().find(|piece| block.is_some() && piece.block == block);
+            owner.map_or_else(Vec::new, |owner| {
+                vec![Edit::after(span(owner.start..owner.head_end), " {"), Edit::delete(span(at))]
+            })
+        }
+        What::DoubleSlashdash => vec![Edit::delete(span(at.end.saturating_sub(2)..at.end))],
+        What::GluedSlashdash => vec![Edit::before(span(at), " ")],
+        What::LooseSemicolon | What::LooseSlashdash => vec![Edit::delete(span(at))],
+        _ => Vec::new(),
+    }
 }
 
 fn stray_brace(file: FileId, outline: &Outline, fault: &Fault) -> Finding {
@@ -110,11 +131,28 @@ fn stray_brace(file: FileId, outline: &Outline, fault: &Fault) -> Finding {
 fn open_text(file: FileId, text: &str, fault: &Fault) -> Finding {
     let before = text.get(..fault.at.start).unwrap_or("");
     if before.ends_with(|c: char| c.is_ascii_digit()) {
-        return not_kdl(file, fault.at.clone(), "a quote after a number does not mean inches")
+        let finding = not_kdl(file, fault.at.clone(), "a quote after a number does not mean inches");
+        let number = before.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+        // `43"` alone is in inches; `5'6"` and `"5' 6"` are more than that.
+        if before.get(..number).is_some_and(begins_value) {
+            let digits = before.get(number..).unwrap_or("");
+            let quote = fault.at.start..fault.at.start + 1;
+            let unit = Edit::before(Span::new(file, number..before.len()), "(in)");
+            let edits = vec![unit, Edit::delete(Span::new(file, quote))];
+            return finding.fix(Fix::notation(format!("write (in){digits}"), edits));
+        }
+        return finding
             .help("write the unit before the number, as (in)4, or feet and inches as text, as \"16 ft 4 in\"");
     }
     not_kdl(file, fault.at.clone(), "the text that this quote opens is not closed on its line")
         .help("write the closing quote after the text")
+}
+
+/// Whether a text ends where a first value begins: after `=`, or after a word and a blank.
+fn begins_value(text: &str) -> bool {
+    let word = text.trim_end_matches([' ', '\t']);
+    let last = word.rsplit([' ', '\t', '\n', ';', '{']).next().unwrap_or("");
+    text.ends_with('=') || text != word && last.ends_with(char::is_alphabetic) && meant(last).is_none()
 }
 
 /// The node whose brace opens at a place, as a message names it.

@@ -1,7 +1,7 @@
 //! Characters that act instead of showing: KDL 2 forbids some of them, the parser lets some pass in comments, and a
 //! hidden change of direction can make a reviewer read something else than the tool does.
 
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Fix, Level};
 use crate::text::{FileId, Span, is_hidden, visible};
 
 /// How many lines with hidden characters are listed before the rest is only counted.
@@ -52,6 +52,12 @@ fn finding(file: FileId, (at, c, count): (usize, char, usize)) -> Finding {
         1 => format!("the character {name} {what} and cannot be seen here"),
         _ => format!("the character {name} {what} and cannot be seen here, with {} more on this line", count - 1),
     };
-    Finding::new("hidden-character", Level::Error, Span::new(file, at..at + c.len_utf8()), message)
-        .help("delete it, or type the line anew")
+    let span = Span::new(file, at..at + c.len_utf8());
+    let finding =
+        Finding::new("hidden-character", Level::Error, span, message).help("delete it, or type the line anew");
+    // A line break that few editors show may be a break that was meant.
+    if count == 1 && !matches!(c, '\u{2028}' | '\u{2029}' | '\u{85}' | '\u{b}' | '\u{c}') {
+        return finding.fix(Fix::notation("delete it", vec![Edit::delete(span)]));
+    }
+    finding
 }

@@ -4,6 +4,7 @@
 //! could choke on, finds the strings and braces that are not closed, and knows where each node begins and ends, so that
 //! a broken node costs that node and not the file. The parser then judges and decodes.
 
+mod digits;
 mod explain;
 mod hidden;
 mod lex;

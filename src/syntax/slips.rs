@@ -2,14 +2,13 @@
 
 use std::ops::Range;
 
+use super::digits::{misshapen, numeric};
 use super::explain::not_kdl;
 use super::lex::{Kind, Lexer, Token};
-use super::valid::{SHOWN, colon, shown, split_colon, with_unit};
-use crate::finding::Finding;
+use super::valid::{Colon, SHOWN, shown};
+use crate::finding::{Edit, Finding, Fix};
 use crate::text::{FileId, Span, is_hidden};
 
-/// The most digits a number can have: what fits 128 bits.
-const MAX_DIGITS: usize = 38;
 /// Slips in a header that the parser does not take, each at its own place.
 pub(super) fn in_broken_header(file: FileId, text: &str, header: Range<usize>) -> Vec<Finding> {
     let tokens: Vec<Token> = Lexer::new(text, header).filter(|token| !outside(*token)).collect();
@@ -72,6 +71,29 @@ impl<'a> Slips<'a> {
         not_kdl(self.file, range, message).help(help)
     }
 
+    /// The same, where it is certain which bytes mend it.
+    fn mended(
+        &self,
+        range: Range<usize>,
+        message: impl Into<String>,
+        title: impl Into<String>,
+        edits: Vec<Edit>,
+    ) -> Finding {
+        not_kdl(self.file, range, message).fix(Fix::notation(title, edits))
+    }
+
+    fn edit(&self, range: Range<usize>, text: impl Into<String>) -> Edit {
+        Edit::replace(Span::new(self.file, range), text)
+    }
+
+    /// A comma after this token's last byte but one, or all of it: a blank where something stands right behind it.
+    fn comma(&self, at: usize, token: Token) -> Finding {
+        let comma = token.end - 1..token.end;
+        let blank = if self.joined(at).is_some() { " " } else { "" };
+        let edit = self.edit(comma.clone(), blank);
+        self.mended(comma, "values are separated by blanks, without commas", "delete the comma", vec![edit])
+    }
+
     /// `weight=4200`: a node's own value takes no `=`.
     fn equals_after_name(&self) -> Option<Finding> {
         let (name, equals) = (self.get(0)?, self.get(1)?);
@@ -86,7 +108,13 @@ impl<'a> Slips<'a> {
         } else {
             format!("write {word} {value}")
         };
-        Some(self.found(equals.range(), "a line begins with a name, and its own value follows without =", help))
+        let message = "a line begins with a name, and its own value follows without =";
+        if value.is_empty() {
+            return Some(self.found(equals.range(), message, help));
+        }
+        let glued = name.end == equals.start && self.joined(1).is_some();
+        let edit = self.edit(equals.range(), if glued { " " } else { "" });
+        Some(self.mended(equals.range(), message, help, vec![edit]))
     }
 
     /// Looks for a slip at a token; returns how many tokens it took.
@@ -99,9 +127,10 @@ impl<'a> Slips<'a> {
             Kind::Equals => {
                 if self.get(at + 1).is_none_or(|next| matches!(next.kind, Kind::Slashdash | Kind::Open)) {
                     findings.push(self.found(token.range(), "no value follows this =", "write the value after it"));
-                } else if self.get(at + 1).is_some_and(|next| next.kind == Kind::Equals) {
+                } else if let Some(second) = self.get(at + 1).filter(|next| next.kind == Kind::Equals) {
                     let message = "one = stands between a key and its value";
-                    findings.push(self.found(token.range(), message, "write it once"));
+                    let edit = self.edit(second.range(), "");
+                    findings.push(self.mended(token.range(), message, "write it once", vec![edit]));
                     return 2;
                 }
                 1
@@ -128,7 +157,14 @@ impl<'a> Slips<'a> {
         }
         if let Some(keyword) = keyword(word) {
             let message = format!("{word} is written with # in KDL 2");
-            findings.push(self.found(token.range(), message, format!("write {keyword}")));
+            let title = format!("write {keyword}");
+            // A name or a key cannot be one.
+            let value = at > 0 && self.get(at + 1).is_none_or(|next| next.kind != Kind::Equals);
+            findings.push(if value {
+                self.mended(token.range(), message, title, vec![self.edit(token.range(), keyword)])
+            } else {
+                self.found(token.range(), message, title)
+            });
             return 1;
         }
         if word.starts_with('#') && !matches!(word, "#true" | "#false" | "#null" | "#inf" | "#-inf" | "#nan") {
@@ -141,32 +177,34 @@ impl<'a> Slips<'a> {
             let written = self.word(raw);
             let instead = if written.starts_with('#') { written.to_owned() } else { format!("#{written}#") };
             let help = if instead.len() <= SHOWN { format!("write {instead}") } else { "write #\"…\"#".to_owned() };
-            findings.push(self.found(token.start..raw.end, "raw text is written without r in KDL 2", help));
+            let mut edits = vec![self.edit(token.range(), "")];
+            if !written.starts_with('#') {
+                edits = vec![self.edit(token.range(), "#"), self.edit(raw.end..raw.end, "#")];
+            }
+            let message = "raw text is written without r in KDL 2";
+            findings.push(self.mended(token.start..raw.end, message, help, edits));
             return 2;
         }
-        if let Some((before, after)) = split_colon(word) {
-            let end = self.glued_end(at);
-            let value = self.text.get(token.start + before.len() + 1..end).unwrap_or(after);
-            let separator = if at == 0 { " " } else { "=" };
-            let following = |nth: usize| self.get(at + nth).map_or("", |next| self.word(next));
-            let (value, next) = if value.is_empty() { (following(1), following(2)) } else { (value, following(1)) };
-            let span = Span::new(self.file, token.range());
-            findings.push(colon(span, word, &format!("{before}{separator}{}", with_unit(value, next))));
+        let following = |nth: usize| self.get(at + nth).map(Token::range);
+        // `rating:(lb)7000`: the value begins in another token.
+        let glued = word.ends_with(':') && self.joined(at).is_some();
+        let values = if glued { [Some(token.end..self.glued_end(at)), None] } else { [following(1), following(2)] };
+        let colon = Colon { file: self.file, text: self.text, word: token.range(), values, ends: 0 };
+        if let Some(finding) = colon.finding(if at == 0 { " " } else { "=" }) {
+            findings.push(finding);
             return 1;
         }
         if numeric(word) {
             return self.number(at, token, findings);
         }
         if word.len() > 1 && word.ends_with(',') || word == "," {
-            let comma = token.end - 1..token.end;
-            findings.push(self.found(comma, "values are separated by blanks, without commas", "delete the comma"));
+            findings.push(self.comma(at, token));
         }
         1
     }
 
     fn number(&self, at: usize, token: Token, findings: &mut Vec<Finding>) -> usize {
         let word = self.word(token);
-        let annotated = self.follows(at, Kind::ParenClose);
         let next = self.joined(at);
         if next.is_some_and(|next| next.kind == Kind::ParenOpen) {
             return self.unit_behind(at, token, findings);
@@ -178,44 +216,18 @@ impl<'a> Slips<'a> {
             return 3;
         }
         if next.is_some_and(Token::is_text) {
-            findings.push(self.found(
-                token.range(),
-                "a blank is missing between number and text",
-                "write a blank between them",
-            ));
+            let blank = self.edit(token.end..token.end, " ");
+            let message = "a blank is missing between number and text";
+            findings.push(self.mended(token.range(), message, "write a blank between them", vec![blank]));
             return 2;
         }
-        let digits = word.chars().filter(char::is_ascii_digit).count();
-        let (number, unit) = split_unit(word);
-        let shape = if let Some(body) = word.strip_suffix(',').filter(|body| plain(body)) {
-            Some(("values are separated by blanks, without commas", format!("write {body}")))
-        } else if word.contains(',') && plain(&word.replace(',', "")) {
-            Some(("numbers are written without commas", format!("write {}", word.replace(',', ""))))
-        } else if !unit.is_empty() && plain(number) && unit.starts_with(['\'', '"', '’', '″', '′']) {
-            let help = match (crate::units::meant(unit), crate::units::as_feet_and_inches(word)) {
-                (Some(unit), _) => format!("write ({}){number}", unit.symbol),
-                (None, Some(text)) => format!("write \"{text}\""),
-                (None, None) => {
-                    format!("write (ft){number} or (in){number}, or feet and inches as text, as \"16 ft 4 in\"")
-                }
-            };
-            Some(("marks for feet and inches are not read", help))
-        } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") && annotated {
-            Some(("the unit stands before the number only", format!("write {number}")))
-        } else if !unit.is_empty() && plain(number) && !word.starts_with("0x") {
-            let unit = crate::units::meant(unit).map_or(unit, |unit| unit.symbol);
-            Some(("a unit stands before its number, in parentheses", format!("write ({unit}){number}")))
-        } else if plain(&word.replacen('.', "0.", 1)) && word.trim_start_matches(['+', '-']).starts_with('.') {
-            Some(("a number begins with a digit", format!("write {}", word.replacen('.', "0.", 1))))
-        } else if word.strip_suffix('.').is_some_and(plain) {
-            Some(("a number ends with a digit", format!("write {}", word.trim_end_matches('.'))))
-        } else if digits > MAX_DIGITS && plain(word) {
-            Some(("this number has more digits than can be read", "write it shorter".to_owned()))
-        } else {
-            None
-        };
-        if let Some((message, help)) = shape {
-            findings.push(self.found(token.range(), message, help));
+        let unit = at.checked_sub(2).and_then(|unit| self.get(unit)).map(|unit| self.word(unit));
+        let annotated = unit.filter(|_| self.follows(at, Kind::ParenClose));
+        if let Some((message, help, instead)) = misshapen(word, annotated, next.is_some()) {
+            findings.push(match instead {
+                Some(instead) => self.mended(token.range(), message, help, vec![self.edit(token.range(), instead)]),
+                None => self.found(token.range(), message, help),
+            });
         }
         1
     }
@@ -225,12 +237,19 @@ impl<'a> Slips<'a> {
         let unit = self.get(at + 2).map_or("", |unit| self.word(unit));
         let closing = self.get(at + 3).filter(|close| close.kind == Kind::ParenClose);
         let end = closing.or_else(|| self.get(at + 1)).map_or(token.end, |last| last.end);
-        let help = if unit.is_empty() || closing.is_none() {
-            "write the unit before the number, as (lb)4200".to_owned()
+        let message = "a unit stands before its number, in parentheses";
+        findings.push(if unit.is_empty() || closing.is_none() || unit.len() > SHOWN {
+            self.found(token.start..end, message, "write the unit before the number, as (lb)4200")
         } else {
-            format!("write ({}){}", shown(unit), self.word(token))
-        };
-        findings.push(self.found(token.start..end, "a unit stands before its number, in parentheses", help));
+            let instead = format!("({unit}){}", self.word(token));
+            let title = format!("write {instead}");
+            if self.follows(at, Kind::ParenClose) || self.joined(at + 3).is_some() {
+                self.found(token.start..end, message, title)
+            } else {
+                let edit = self.edit(token.start..end, instead);
+                self.mended(token.start..end, message, title, vec![edit])
+            }
+        });
         if closing.is_some() { 4 } else { 2 }
     }
 
@@ -238,16 +257,13 @@ impl<'a> Slips<'a> {
         if let Some(bad) = bad_escape(self.word(token)).filter(|_| matches!(token.kind, Kind::Quoted { .. })) {
             let range = token.start + bad.start..token.start + bad.end;
             let message = "a backslash before this character means nothing";
-            findings.push(self.found(range, message, "write \\\\ for a backslash"));
+            let edit = self.edit(range.start..range.start, "\\");
+            findings.push(self.mended(range, message, "write \\\\ for a backslash", vec![edit]));
             return 1;
         }
         let Some(next) = self.joined(at) else { return 1 };
         if next.kind == Kind::Word && self.word(next) == "," {
-            findings.push(self.found(
-                next.range(),
-                "values are separated by blanks, without commas",
-                "delete the comma",
-            ));
+            findings.push(self.comma(at + 1, next));
             return 2;
         }
         if next.kind == Kind::Word || next.is_text() {
@@ -291,12 +307,15 @@ impl<'a> Slips<'a> {
         };
         let end = rest.get(inner).map_or(token.end, |close| close.end);
         let written = self.text.get(token.end..end - 1).unwrap_or("").trim();
-        let help = if written.contains('/') && !written.contains('"') && written.len() <= SHOWN {
-            format!("write (\"{written}\"): a unit with a slash stands in quotes")
+        let message = "what stands in these parentheses is not one word";
+        findings.push(if written.contains('/') && !written.contains(['"', '\\']) && written.len() <= SHOWN {
+            let title = format!("write (\"{written}\"): a unit with a slash stands in quotes");
+            let edit = self.edit(token.end..end - 1, format!("\"{written}\""));
+            self.mended(token.start..end, message, title, vec![edit])
         } else {
-            "write the unit alone in parentheses before its number, as (lb)4200".to_owned()
-        };
-        findings.push(self.found(token.start..end, "what stands in these parentheses is not one word", help));
+            let help = "write the unit alone in parentheses before its number, as (lb)4200";
+            self.found(token.start..end, message, help)
+        });
         inner + 2
     }
 }
@@ -312,28 +331,6 @@ fn keyword(word: &str) -> Option<&'static str> {
         "nan" => "#nan",
         _ => return None,
     })
-}
-
-/// Whether a word begins as a number does.
-fn numeric(word: &str) -> bool {
-    let body = word.trim_start_matches(['+', '-']);
-    let body = body.strip_prefix('.').unwrap_or(body);
-    body.starts_with(|c: char| c.is_ascii_digit())
-}
-
-/// Whether a word is a plain decimal number.
-fn plain(word: &str) -> bool {
-    let body = word.strip_prefix(['+', '-']).unwrap_or(word);
-    let (whole, part) = body.split_once('.').unwrap_or((body, "0"));
-    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || c == '_');
-    digits(whole) && digits(part) && !whole.starts_with('_') && !part.starts_with('_')
-}
-
-/// A number and what is glued to its end.
-fn split_unit(word: &str) -> (&str, &str) {
-    let end =
-        word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '_' | ','))).unwrap_or(word.len());
-    word.split_at(end)
 }
 
 /// The first escape in a quoted text that KDL 2 does not know (section 3.11.1).

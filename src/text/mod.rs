@@ -6,7 +6,7 @@ mod source;
 mod span;
 mod visible;
 
-pub use near::{CANDIDATES, closest, nearest};
+pub use near::{CANDIDATES, closest, nearest, nearest_and_only, only_near};
 pub use said::{all_of, either, quoted};
 pub use source::{Place, Source, Sources};
 pub use span::{FileId, Span};

@@ -10,12 +10,40 @@ pub fn nearest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
 /// The same with its distance.
 #[must_use]
 pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, usize)> {
+    best(written, known).map(|best| (best.word, best.far))
+}
+
+/// The nearest, and whether it must have been meant: no other is as near, and the digits are the same. A digit more or
+/// less is another thing and no slip of the hand.
+#[must_use]
+pub fn nearest_and_only<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, bool)> {
+    let mut known = known.into_iter();
+    let best = best(written, known.by_ref())?;
+    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    let only = !best.tied && known.next().is_none() && digits(written) == digits(best.word);
+    Some((best.word, only))
+}
+
+/// The word that must have been meant.
+#[must_use]
+pub fn only_near<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+    nearest_and_only(written, known).and_then(|(word, only)| only.then_some(word))
+}
+
+struct Best<'w> {
+    word: &'w str,
+    far: usize,
+    /// Another is as near.
+    tied: bool,
+}
+
+fn best<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> Option<Best<'w>> {
     // Longer than any name a person types: not worth the square of its length.
     if written.len() > 64 {
         return None;
     }
     let plain = plain(written);
-    let mut best: Option<(&str, usize)> = None;
+    let mut best: Option<Best<'w>> = None;
     for word in known.into_iter().take(CANDIDATES) {
         let other = self::plain(word);
         let reach = if plain.chars().count() < 3 { 0 } else { (plain.len().max(other.len()) / 4).clamp(1, 3) };
@@ -23,8 +51,13 @@ pub fn closest<'w>(written: &str, known: impl IntoIterator<Item = &'w str>) -> O
             continue;
         }
         let far = strsim::osa_distance(&plain, &other);
-        if far <= reach && best.is_none_or(|(_, least)| far < least) {
-            best = Some((word, far));
+        if far > reach {
+            continue;
+        }
+        match &mut best {
+            Some(best) if far > best.far => {}
+            Some(best) if far == best.far => best.tied |= word != best.word,
+            _ => best = Some(Best { word, far, tied: false }),
         }
     }
     best
@@ -39,7 +72,19 @@ fn plain(word: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::nearest;
+    use super::{CANDIDATES, nearest, only_near};
+
+    #[test]
+    fn what_must_have_been_meant_is_one_word_with_the_same_digits() {
+        assert_eq!(only_near("trenchr-30", ["trencher-30", "digger-26"]), Some("trencher-30"));
+        assert_eq!(only_near("trencher-31", ["trencher-30"]), None);
+        assert_eq!(only_near("trencher-3", ["trencher-30"]), None);
+        assert_eq!(only_near("sled-a", ["sled-b", "sled-c"]), None);
+        assert_eq!(only_near("sled", ["slet", "sled-b", "slet"]), Some("slet"));
+        let many: Vec<String> = (0..=CANDIDATES).map(|at| format!("id{at}")).collect();
+        assert_eq!(only_near("i-d1", many.iter().map(String::as_str)), None);
+        assert_eq!(only_near("i-d1", many.iter().take(9).map(String::as_str)), Some("id1"));
+    }
 
     #[test]
     fn slips_are_near_and_other_words_are_not() {

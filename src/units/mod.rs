@@ -18,6 +18,6 @@ pub use quantity::{
     Angle, Density, Force, Length, Mass, MassMoment, Pressure, Quantity, Share, Speed, Stiffness, Volume,
 };
 pub use show::{System, show, show_apart, show_in, show_with_spread};
-pub use symbol::{STANDARD_GRAVITY, UNITS, Unit, feet_and_inches, unit, units_of};
+pub use symbol::{STANDARD_GRAVITY, UNITS, Unit, annotation, feet_and_inches, unit, units_of};
 pub use synonym::meant;
-pub use tape::{as_feet_and_inches, mixed};
+pub use tape::{as_feet_and_inches, mixed, without_commas};

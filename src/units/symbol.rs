@@ -81,6 +81,12 @@ pub fn unit(symbol: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.symbol == symbol)
 }
 
+/// A unit before its number, as a sheet writes it; what holds a slash stands in quotes.
+#[must_use]
+pub fn annotation(symbol: &str) -> String {
+    if symbol.contains('/') { format!("(\"{symbol}\")") } else { format!("({symbol})") }
+}
+
 /// The symbols that measure this kind.
 pub fn units_of(kind: Kind) -> impl Iterator<Item = &'static Unit> {
     UNITS.iter().filter(move |unit| unit.kind == kind)

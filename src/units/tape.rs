@@ -68,6 +68,25 @@ pub fn mixed(text: &str) -> Option<f64> {
     }
 }
 
+/// A number without the commas between its thousands; none where a comma stands otherwise, as one for the decimal point.
+///
+/// ```
+/// # use draylint::units::without_commas;
+/// assert_eq!(without_commas("1,250,000 lb").as_deref(), Some("1250000 lb"));
+/// assert_eq!(without_commas("2,5"), None);
+/// ```
+#[must_use]
+pub fn without_commas(text: &str) -> Option<String> {
+    let mut parts = text.split(',');
+    let first = parts.next()?;
+    let grouped = |part: &str| part.len() - part.trim_start_matches(|c: char| c.is_ascii_digit()).len() == 3;
+    let rest: Vec<&str> = parts.collect();
+    let inner = rest.iter().rev().skip(1).all(|part| part.len() == 3);
+    let begins = rest.is_empty()
+        || first.trim_start_matches(['+', '-']).len() <= 3 && first.ends_with(|c: char| c.is_ascii_digit());
+    (begins && inner && rest.iter().all(|part| grouped(part))).then(|| text.replace(',', ""))
+}
+
 #[cfg(test)]
 mod tests {
     use super::as_feet_and_inches;

@@ -44,13 +44,13 @@ const FIXED: [&str; 16] = [
 const TELLS: [&str; 5] = ["cannot-tell", "rating-missing", "missing-entry", "not-placed", "does-not-add-up"];
 
 /// One thing that can be deleted: its word and its bytes.
-struct Deletion {
-    word: String,
-    span: Span,
+pub(crate) struct Deletion {
+    pub(crate) word: String,
+    pub(crate) span: Span,
 }
 
 /// Everything that can be deleted from a yard's texts, one at a time.
-fn deletions(texts: &Texts) -> Vec<Deletion> {
+pub(crate) fn deletions(texts: &Texts) -> Vec<Deletion> {
     let mut all = Vec::new();
     let trees = texts.files.iter().filter_map(|file| file.tree.as_ref());
     for top in trees.flat_map(|tree| &tree.nodes).filter(|node| &*node.name.text != "yard") {

@@ -5,6 +5,7 @@ mod deletions;
 mod examples;
 mod fixtures;
 mod mutants;
+mod proposed;
 mod style;
 mod texts;
 mod units;

@@ -3,9 +3,10 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
+use super::with_near;
 use crate::finding::{Finding, Level};
 use crate::model::{Entry, Item, Part, Sheet};
-use crate::text::{either, nearest, quoted};
+use crate::text::{either, nearest_and_only, quoted};
 
 /// What stands outside the legs may name only what stands there too; a leg may name both. A waiver outside the legs
 /// may name anything of any leg.
@@ -95,10 +96,10 @@ fn returns(item: &str, on: &str, below: &HashMap<&str, Option<&str>>) -> bool {
 fn nothing_aboard<'s>(name: &Entry<Arc<str>>, items: impl Iterator<Item = &'s Item> + Clone) -> Finding {
     let message = format!("nothing aboard is called {}", quoted(&name.value));
     let finding = Finding::new("name-unknown", Level::Error, name.at, message);
-    let near = nearest(&name.value, items.clone().map(|item| &*item.id.value));
+    let near = nearest_and_only(&name.value, items.clone().map(|item| &*item.id.value));
     let few: Vec<String> = items.take(6).map(|item| quoted(&item.id.value)).collect();
     match near {
-        Some(near) => finding.help(format!("write {}", quoted(near))),
+        Some((near, only)) => with_near(finding, name, near, only, None),
         None if few.is_empty() => finding.help("delete it, because nothing is aboard"),
         None => finding.help(format!("write one of {}", either(&few))),
     }

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Level};
 use crate::lower::file::Unread;
 use crate::lower::words::Named;
 use crate::model::{Entry, Owner, Yard};
-use crate::text::{Span, either, nearest, quoted};
+use crate::text::{Span, either, nearest_and_only, quoted};
 
 /// Definitions of one sort. Output never walks the map, only the list.
 pub(super) struct Index {
@@ -16,6 +16,8 @@ pub(super) struct Index {
     first: HashMap<Arc<str>, usize>,
     ids: Vec<Entry<Arc<str>>>,
     used: Vec<Cell<bool>>,
+    /// Whether something calls it by its id.
+    named: Vec<Cell<bool>>,
     /// Some name means none of these, and may be meant for any.
     missed: Cell<bool>,
 }
@@ -43,7 +45,7 @@ impl Index {
             }
         }
         let used = vec![Cell::new(false); ids.len()];
-        Self { what, first, ids, used, missed: Cell::new(false) }
+        Self { what, first, named: used.clone(), ids, used, missed: Cell::new(false) }
     }
 
     pub(super) fn get(&self, id: &str) -> Option<usize> {
@@ -55,9 +57,10 @@ impl Index {
         self.ids.get(self.get(id)?).map(|id| id.at)
     }
 
-    pub(super) fn nearest(&self, id: &str) -> Option<(&str, Span)> {
-        let near = nearest(id, self.ids.iter().map(|id| &*id.value))?;
-        Some((near, self.place(near)?))
+    /// The nearest id, where it stands, and whether it must have been meant.
+    pub(super) fn nearest(&self, id: &str) -> Option<(&str, Span, bool)> {
+        let (near, only) = nearest_and_only(id, self.ids.iter().map(|id| &*id.value))?;
+        Some((near, self.place(near)?, only))
     }
 
     /// A few of the ids, for help.
@@ -69,7 +72,7 @@ impl Index {
     /// Notes that a name is the id of none of these: the nearest one was most likely meant, or else it may be any.
     pub(super) fn miss(&self, name: &str) {
         match self.nearest(name) {
-            Some((near, _)) => self.mark(self.get(near)),
+            Some((near, ..)) => self.mark(self.get(near)),
             None => self.missed.set(true),
         }
     }
@@ -80,9 +83,20 @@ impl Index {
         }
     }
 
+    /// Notes that something calls a definition by its id.
+    pub(super) fn name(&self, at: usize) {
+        if let Some(named) = self.named.get(at) {
+            named.set(true);
+        }
+    }
+
+    pub(super) fn is_named(&self, id: &str) -> bool {
+        self.get(id).and_then(|at| self.named.get(at)).is_some_and(Cell::get)
+    }
+
     /// Marks what this name most likely means, where it is no id itself.
     pub(super) fn mark_nearest(&self, name: &str) {
-        self.mark(self.nearest(name).and_then(|(near, _)| self.get(near)));
+        self.mark(self.nearest(name).and_then(|(near, ..)| self.get(near)));
     }
 
     pub(super) fn is_used(&self, at: usize) -> bool {

@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use super::index::{Places, Unsure};
-use super::{Indexes, aboard};
+use super::{Indexes, aboard, with_near};
 use crate::finding::{Finding, Level};
 use crate::lower::words::Named;
 use crate::model::{Entry, Item, ItemKind, LashPoint, Owner, Part, Sheet, Slot, Tie, Trailer, Yard};
-use crate::text::{CANDIDATES, either, nearest, quoted};
+use crate::text::{CANDIDATES, either, nearest_and_only, quoted};
 
 /// Links a sheet; `unsure_here` when some of what its file's sheets say could not be read.
 pub(super) fn link_sheet(
@@ -158,10 +158,11 @@ fn unknown_place<'y>(
     let message = format!("{path} has no {noun} {}", quoted(&name.value));
     let finding = Finding::new("name-unknown", Level::Error, name.at, message);
     let define = format!("add {} {} to {path}", noun.replace(' ', "-"), quoted(&name.value));
-    match nearest(&name.value, known.iter().map(|id| &*id.value)) {
-        Some(near) => {
+    match nearest_and_only(&name.value, known.iter().map(|id| &*id.value)) {
+        Some((near, only)) => {
             let place = known.iter().find(|id| &*id.value == near).map_or(owner.at, |id| id.at);
-            finding.label(place, "the nearest one").help(format!("write {}, or {define}", quoted(near)))
+            let finding = finding.label(place, "the nearest one");
+            with_near(finding, name, near, only, Some(&define))
         }
         None if known.is_empty() => finding.help(format!("{define}, or leave the name out and give count= alone")),
         None => {

@@ -4,7 +4,8 @@ mod aboard;
 mod index;
 mod loads;
 
-use std::collections::{BTreeSet, HashSet};
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 use index::{Index, Places, Unsure};
@@ -13,7 +14,8 @@ use loads::link_sheet;
 use super::agree;
 use super::file::FileDefs;
 use super::words::Named;
-use crate::finding::{Finding, Level};
+use super::write::renamed;
+use crate::finding::{Finding, Fix, Level};
 use crate::model::{Entry, Material, Yard};
 use crate::text::{is_hidden, quoted};
 
@@ -25,6 +27,15 @@ struct Indexes {
     attachments: Index,
     materials: Index,
     tiedowns: Index,
+    guesses: RefCell<Vec<Guess>>,
+}
+
+/// A name that nothing has, taken for the nearest one: its finding by number, and both names.
+struct Guess {
+    finding: usize,
+    what: Named,
+    name: Arc<str>,
+    near: Arc<str>,
 }
 
 /// Joins the files of a yard, in their order. Gives the yard and all findings: those of the files first, as they were,
@@ -70,9 +81,12 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
         attachments: Index::new(Named::Attachment, yard.attachments.iter().map(|one| &one.id), &mut own),
         materials: Index::new(Named::Material, yard.materials.iter().map(|one| &one.id), &mut own),
         tiedowns: Index::new(Named::Tiedown, yard.tiedowns.iter().map(|one| &one.id), &mut own),
+        guesses: RefCell::default(),
     };
     Index::new(Named::Sheet, yard.sheets.iter().map(|one| &one.name), &mut own);
 
+    // No name that is built in is misspelt.
+    (own_materials..yard.materials.len()).for_each(|at| all.materials.name(at));
     all.link_definitions(&mut yard, &unsure, &mut own);
     let places = Places::new(&yard);
     let mut sheets = std::mem::take(&mut yard.sheets);
@@ -80,6 +94,7 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
         link_sheet(sheet, &yard, &mut all, &places, &unsure, unsure_here, &mut own);
     }
     yard.sheets = sheets;
+    all.withdraw(&mut own);
     agree::yard(&yard, &mut own);
     if !yard.sheets.is_empty() && !unsure.uses {
         for name in &mentions {
@@ -91,6 +106,14 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     own.sort_by_key(|finding| finding.primary.span);
     findings.extend(own);
     (yard, findings)
+}
+
+/// With the nearest name, which mends it where it must have been meant; `define` says what else could.
+fn with_near(finding: Finding, name: &Entry<Arc<str>>, near: &str, only: bool, define: Option<&str>) -> Finding {
+    let title = format!("write {}", quoted(near));
+    let help = define.map_or_else(|| title.clone(), |define| format!("{title}, or {define}"));
+    let finding = finding.help(help);
+    if only { finding.fix(Fix::notation(title, vec![renamed(&name.value, name.written, near)])) } else { finding }
 }
 
 impl Indexes {
@@ -117,25 +140,30 @@ impl Indexes {
         findings: &mut Vec<Finding>,
     ) -> Option<usize> {
         let found = index.get(&name.value);
-        if found.is_none() {
-            index.miss(&name.value);
+        match found {
+            Some(at) => index.name(at),
+            None => index.miss(&name.value),
         }
         // A character that cannot be seen has been told.
         if found.is_none() && !name.value.contains(is_hidden) && !unsure.may_define(index.what, &name.value) {
-            findings.push(self.unknown(index, name));
+            findings.push(self.unknown(index, name, findings.len()));
         }
         found
     }
 
-    fn unknown(&self, index: &Index, name: &Entry<Arc<str>>) -> Finding {
+    /// The finding of this number, for a name that no definition has.
+    fn unknown(&self, index: &Index, name: &Entry<Arc<str>>, number: usize) -> Finding {
         let noun = index.what.noun();
         let message = format!("no {noun} of this yard is called {}", quoted(&name.value));
         let finding = Finding::new("name-unknown", Level::Error, name.at, message);
         let word = if index.what == Named::Tiedown { "tiedown" } else { noun };
         let define = format!("define {word} {} in a file of this yard", quoted(&name.value));
-        if let Some((near, at)) = index.nearest(&name.value) {
-            let help = format!("write {}, or {define}", quoted(near));
-            let finding = finding.help(help);
+        if let Some((near, at, only)) = index.nearest(&name.value) {
+            if only {
+                let (name, near) = (Arc::clone(&name.value), Arc::from(near));
+                self.guesses.borrow_mut().push(Guess { finding: number, what: index.what, name, near });
+            }
+            let finding = with_near(finding, name, near, only, Some(&define));
             return if index.what == Named::Material { finding } else { finding.label(at, "the nearest one") };
         }
         let others = [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.tiedowns];
@@ -146,6 +174,26 @@ impl Indexes {
         match index.some() {
             Some(known) => finding.help(format!("write one of {known}, or {define}")),
             None => finding.help(define),
+        }
+    }
+
+    /// Where nothing calls the nearest definition by its id and several call it otherwise alike, the definition may be
+    /// what is misspelt: then no name is put in the place of theirs.
+    fn withdraw(&self, findings: &mut [Finding]) {
+        let guesses = self.guesses.borrow();
+        let mut alike: HashMap<(Named, &str), usize> = HashMap::new();
+        for guess in guesses.iter() {
+            *alike.entry((guess.what, &guess.name)).or_default() += 1;
+        }
+        for guess in guesses.iter().filter(|guess| alike.get(&(guess.what, &*guess.name)).is_some_and(|many| *many > 1))
+        {
+            let named =
+                [&self.trucks, &self.trailers, &self.machines, &self.attachments, &self.materials, &self.tiedowns]
+                    .into_iter()
+                    .any(|index| index.what == guess.what && index.is_named(&guess.near));
+            if let Some(finding) = findings.get_mut(guess.finding).filter(|_| !named) {
+                finding.fixes.clear();
+            }
         }
     }
 

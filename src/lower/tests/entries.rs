@@ -175,8 +175,26 @@ fn a_machine_stands_on_something() {
 
 #[test]
 fn a_unit_that_is_missing_is_offered() {
-    one("weighed=(lb)4360", "weighed=4360", "unit-missing @ 4360 | write (lb)4360 or (kg)4360; t, ton fit too");
-    one("foot-rise (in)0", "foot-rise 0", "unit-missing @ 0 | write (in)0 or (mm)0; ft, cm, m, yd fit too");
+    // What all others of the definition are written in, or those of the file where it has none.
+    let weight = "unit-missing @ 4360 | write (lb)4360, as every other weight here; kg, t, ton fit too";
+    one("weighed=(lb)4360", "weighed=4360", weight);
+    let length = "unit-missing @ 0 | write (in)0, as every other length here; ft, mm, cm, m, yd fit too";
+    one("foot-rise (in)0", "foot-rise 0", length);
+    // This trailer's deck is in feet, the rest of it in inches: no unit is guessed.
+    one(
+        "deck from=(in)62",
+        "deck from=62",
+        "unit-missing @ 62 | write (in) or (mm) before the number; ft, cm, m, yd fit too",
+    );
+    one(
+        "length=(ft)20",
+        "length=20",
+        "unit-missing @ 20 | write (in) or (mm) before the number; ft, cm, m, yd fit too",
+    );
+    // The only speed of the file.
+    one("speed=(mph)55", "speed=55", "unit-missing @ 55 | write (mph) or (kmh) before the number");
+    // Shares have one unit, and yet a small number may be a part of the whole.
+    one("grade=(pct)6", "grade=0.06", "unit-missing @ 0.06 | write (pct) before the number");
     one("weighed=(lb)4360", "weighed=4360 \"lb\"", "unit-missing @ 4360 | write the unit before the number: (lb)4360");
     one("gcwr (lb)31000", "gcwr 31000 lbs", "unit-missing @ 31000 | write the unit before the number: (lb)31000");
 }
@@ -207,7 +225,8 @@ fn what_cannot_be_is_said() {
         "until=\"2027-02-29\"",
         "not-possible @ \"2027-02-29\" | write year, month and day: \"YYYY-MM-DD\"",
     );
-    one("brake-controller #true", "brake-controller \"yes\"", "not-possible @ \"yes\" | write #true or #false");
+    one("brake-controller #true", "brake-controller \"yes\"", "not-possible @ \"yes\" | write #true");
+    one("brake-controller #true", "brake-controller maybe", "not-possible @ maybe | write #true or #false");
     one(
         "load-index=120",
         "load-index=300",
@@ -312,7 +331,11 @@ fn an_item_is_placed_once() {
         "front-gap=(in)43 rear-gap=(in)3",
         "placed-twice @ rear-gap=(in)3 | keep the one that was measured and delete the other",
     );
-    one("front-gap=(in)43", "front-gap=43", "unit-missing @ 43 | write (in)43 or (mm)43; ft, cm, m, yd fit too");
+    one(
+        "front-gap=(in)43",
+        "front-gap=43",
+        "unit-missing @ 43 | write (in)43, as every other length here; ft, mm, cm, m, yd fit too",
+    );
     one("front-gap=(in)43", "frontgap=(in)43", "unknown-word @ frontgap | write `front-gap=(in)43`");
 }
 

@@ -5,6 +5,7 @@ mod entries;
 mod mends;
 mod model;
 mod mutated;
+mod proposed;
 
 use std::sync::LazyLock;
 

@@ -9,11 +9,17 @@ use crate::text::{FileId, Sources};
 
 fn in_bounds(findings: &[Finding], sources: &Sources) -> Result<(), TestCaseError> {
     for finding in findings {
+        let edits = || finding.fixes.iter().flat_map(|fix| &fix.edits);
         let spans = finding.labels.iter().map(|label| label.span).chain([finding.primary.span]);
+        let spans = spans.chain(edits().map(|edit| edit.span));
         for span in spans {
             let source = sources.get(span.file);
             prop_assert!(source.is_some(), "{finding:?}");
             prop_assert!(source.is_some_and(|source| source.text.get(span.range()).is_some()), "{finding:?}");
+        }
+        for fix in &finding.fixes {
+            let apart = fix.edits.windows(2).all(|pair| pair[0].span.end <= pair[1].span.start);
+            prop_assert!(apart, "{fix:?}");
         }
         prop_assert!(!finding.message.is_empty() && !finding.message.ends_with('.'), "{}", finding.message);
     }
