@@ -3,13 +3,17 @@
 //! Each load is judged on its own ([`judge`]), so that loads can be judged side by side; [`gather`] then puts the
 //! results of a yard together: what several loads show is said once, and what could not be judged is asked for once.
 
+mod disagree;
 mod example;
+mod explain;
 mod gather;
 mod judge;
 mod known;
+mod readings;
 mod rests;
 mod say;
 mod thin;
+mod waive;
 mod weigh;
 
 pub use example::{Amiss, Trial, Tried};
