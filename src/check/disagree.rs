@@ -8,6 +8,7 @@ use super::readings::{Compared, Readings};
 use crate::figures::{Rest, Subject};
 use crate::finding::{Bounded, Finding, Label};
 use crate::rules::Rule;
+use crate::text::quoted;
 use crate::units::{Kind, System, Unit, show_rounded, unit_for, written_rounded};
 
 /// How many explanations are shown.
@@ -61,31 +62,36 @@ pub(super) fn disagreement(readings: &Readings<'_>, rule: &Rule, system: System)
 fn message(worst: &Compared<'_>, apart: usize, readings: &Readings<'_>, system: System) -> String {
     let unit = unit_of(&worst.gauged.read, system);
     let show = |si: f64, spread: f64| show_rounded(si, spread / 10.0, unit);
-    let give_or_take =
-        |half: f64| if half > 0.0 { format!(", give or take {}", show(half, half)) } else { String::new() };
+    // The unit stands just before it.
+    let give_or_take = |half: f64| {
+        let number = written_rounded(half, half / 10.0, unit);
+        if half > 0.0 { format!(", give or take {number}") } else { String::new() }
+    };
+    // However little it is too much, the two do not read alike.
+    let (far, most) = (worst.apart().abs(), worst.tolerance());
+    let finer = |step: &i32| show(far, most / 10_f64.powi(*step)) != show(most, most / 10_f64.powi(*step));
+    let step = most / 10_f64.powi((0..6).find(finer).unwrap_or(0));
     let mut text = format!(
-        "{} read {} {}{}, and the sheet makes it {}{}: {} apart, where {} is the most that both together can be off",
-        worst.gauged.reading.name.value,
+        "{} read {} {}{}; the sheet makes it {}{}: {} apart, where both can be off by {}",
+        quoted(&worst.gauged.reading.name.value),
         show(worst.gauged.read.value, worst.half),
         worst.gauged.spoken,
         give_or_take(worst.half),
         show(worst.computed, worst.spread),
         give_or_take(worst.spread),
-        show(worst.apart().abs(), worst.tolerance()),
-        show(worst.tolerance(), worst.tolerance()),
+        show(far, step),
+        show(most, step),
     );
     let count = readings.compared.len();
-    if count > 1 && apart == count {
-        text.push_str(if count == 2 {
-            "; the other reading disagrees too"
-        } else {
-            "; the other readings disagree too"
-        });
-    } else if apart > 1 {
-        text.push_str(&format!("; {apart} of {count} readings disagree"));
-    } else if count > 1 {
-        text.push_str(if count == 2 { "; the other reading agrees" } else { "; the other readings agree" });
-    }
+    let others = match (count, apart) {
+        (1, _) => String::new(),
+        (2, 1) => "; the other agrees".to_owned(),
+        (2, _) => "; the other disagrees too".to_owned(),
+        (_, 1) => "; the others agree".to_owned(),
+        _ if apart == count => "; the others disagree too".to_owned(),
+        _ => format!("; {apart} of {count} disagree"),
+    };
+    text.push_str(&others);
     text
 }
 
@@ -96,12 +102,13 @@ fn beside(told: &Told, system: System) -> String {
     let way = if change < 0.0 { "less" } else { "more" };
     let by = show_rounded(change.abs(), told.sure, unit);
     match told.slip {
-        Slip::Entry => format!("{} here would explain it: {by} {way}, {}", needed(told, unit), times(told.far)),
+        Slip::Entry | Slip::Misread(_) => {
+            format!("{} would explain it: {by} {way}, {}", needed(told, unit), times(told.far))
+        }
         Slip::Middle => format!(
             "its centre of gravity {} behind its front would explain it: {by} {way} than its middle",
             needed(told, unit)
         ),
-        Slip::Misread(_) => format!("{} here would explain it: {by} {way}, {}", needed(told, unit), times(told.far)),
     }
 }
 
@@ -144,8 +151,8 @@ fn way(told: &Told, readings: &Readings<'_>, unit: &'static Unit) -> String {
     match told.slip {
         Slip::Misread(at) => {
             let read = readings.compared.get(at).map(|one| (&*one.gauged.reading.name.value, one.gauged.spoken));
-            let (name, spoken) = read.unwrap_or(("the gauge", ""));
-            format!("read {name} again, which would have to show {value} {spoken}")
+            let (name, spoken) = read.unwrap_or(("gauge", ""));
+            format!("read {} again, which would have to show {value} {spoken}", quoted(name))
         }
         Slip::Middle => {
             format!("find where {owner} balances: it would have to be {value} behind its front (cg-from-front=)")

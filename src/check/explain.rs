@@ -2,11 +2,11 @@
 
 use super::readings::{Cause, Readings};
 use crate::figures::{Load, OnDeck, Rest, assumed_middle};
-use crate::model::Origin;
+use crate::model::{Origin, Slot};
 use crate::physics::{Explanation, Placed, explain};
 use crate::rules::HalfWidths;
 use crate::text::Span;
-use crate::units::{Kind, Mass};
+use crate::units::{Kind, Length, Mass};
 
 /// Steps toward the value that an entry would need; figures are nearly linear in their entries, so few are taken.
 const STEPS: usize = 40;
@@ -62,11 +62,11 @@ pub(super) struct Told {
     here: bool,
 }
 
-/// What an entry is about: the weight, the place or the balance of something.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// What an entry is about: the place, the weight or the balance of something; what is looked at first, first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum About {
-    Weight,
     Place,
+    Weight,
     Balance,
     Reading,
 }
@@ -89,6 +89,7 @@ pub(super) fn explanations(readings: &Readings<'_>) -> Vec<Told> {
             .then(b.item.is_some().cmp(&a.item.is_some()))
             .then((a.far * 100.0).round().total_cmp(&(b.far * 100.0).round()))
             .then(b.here.cmp(&a.here))
+            .then(about(a).cmp(&about(b)))
     });
     // One for the weight, one for the place and one for the balance of each thing tells more than three for its place.
     let mut seen: Vec<(About, Option<usize>, Slip)> = Vec::new();
@@ -241,16 +242,16 @@ fn can_be(rest: &Rest, value: f64) -> bool {
 /// before.
 fn stands(load: &Load<'_>, before: &Load<'_>, changed: &Rest, value: f64) -> bool {
     let Ok(deck) = before.deck() else { return false };
-    let read = |slot: &crate::model::Slot<crate::units::Length>| {
-        slot.entry().map(|entry| if entry.at == changed.at { value } else { entry.value.si() })
-    };
+    let read =
+        |slot: &Slot<Length>| slot.entry().map(|entry| if entry.at == changed.at { value } else { entry.value.si() });
     let (Some(from), Some(length)) = (read(&deck.from), read(&deck.length)) else { return false };
     let fine = |placed: &Placed, from: f64, length: f64| {
         let (station, arm) = (placed.load().station.si(), placed.item.arm.si());
         let outline = placed.item.outline;
         (from..=from + length).contains(&station) && (outline.rear.si()..=outline.front.si()).contains(&arm)
     };
-    let was = (deck.from.value().map_or(0.0, |from| from.si()), deck.length.value().map_or(0.0, |length| length.si()));
+    let si = |slot: &Slot<Length>| slot.value().map_or(0.0, Length::si);
+    let was = (si(&deck.from), si(&deck.length));
     load.items.iter().zip(&before.items).all(|(now, then)| match (&now.placed, &then.placed) {
         (Ok(now), Ok(then)) => fine(now, from, length) || !fine(then, was.0, was.1),
         _ => false,

@@ -12,6 +12,7 @@ mod excerpt;
 mod fingerprint;
 pub mod json;
 mod place;
+mod readings;
 mod style;
 mod table;
 pub mod text;
