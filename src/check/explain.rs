@@ -89,6 +89,7 @@ pub(super) fn explanations(readings: &Readings<'_>) -> Vec<Told> {
             .then(b.item.is_some().cmp(&a.item.is_some()))
             .then((a.far * 100.0).round().total_cmp(&(b.far * 100.0).round()))
             .then(b.here.cmp(&a.here))
+            .then(is_gap(b).cmp(&is_gap(a)))
             .then(about(a).cmp(&about(b)))
     });
     // One for the weight, one for the place and one for the balance of each thing tells more than three for its place.
@@ -101,6 +102,12 @@ pub(super) fn explanations(readings: &Readings<'_>) -> Vec<Told> {
         new
     });
     all
+}
+
+/// Whether it is the tape measurement that places something: of entries that explain a place alike, the one to look at
+/// first.
+fn is_gap(told: &Told) -> bool {
+    matches!(told.rest.word, "front-gap" | "rear-gap")
 }
 
 fn about(told: &Told) -> About {
