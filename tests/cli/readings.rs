@@ -119,7 +119,7 @@ fn several_gauges_are_told_in_one_finding() {
     // The gross weight agrees, so that the weight of the pallet no longer explains it: its balance or its place does.
     let help = found["help"].as_str().unwrap();
     assert!(
-        help.starts_with("measure where cargo \"pallet\" stands: it would have to be at front-gap=(in)107."),
+        help.contains("measure where cargo \"pallet\" stands: it would have to be at front-gap=(in)107."),
         "{help}"
     );
     assert!(!help.contains("weigh cargo"), "{help}");
