@@ -35,7 +35,7 @@ pub(super) fn disagreement(readings: &Readings<'_>, rule: &Rule, system: System)
         told.iter().map(|one| Label { span: one.rest.at, text: beside(one, system) }).collect();
     let here = Label { span: read, text: "what the gauge showed".to_owned() };
     // The first thing to look at, where it stands in the sheet itself and not in what other sheets rest on too.
-    if labels.first().is_some_and(|first| load.sheet.span.holds(first.span)) {
+    if settles && labels.first().is_some_and(|first| load.sheet.span.holds(first.span)) {
         finding.primary = labels.remove(0);
         labels.insert(0, here);
     } else {
@@ -101,12 +101,13 @@ fn beside(told: &Told, system: System) -> String {
     let change = told.needed - told.rest.value;
     let way = if change < 0.0 { "less" } else { "more" };
     let by = show_rounded(change.abs(), told.sure, unit);
+    let explains = if told.settles { "would explain it" } else { "would come nearest" };
     match told.slip {
         Slip::Entry | Slip::Misread(_) => {
-            format!("{} would explain it: {by} {way}, {}", needed(told, unit), times(told.far))
+            format!("{} {explains}: {by} {way}, {}", needed(told, unit), times(told.far))
         }
         Slip::Middle => format!(
-            "its centre of gravity {} behind its front would explain it: {by} {way} than its middle",
+            "its centre of gravity {} behind its front {explains}: {by} {way} than its middle",
             needed(told, unit)
         ),
     }

@@ -1,6 +1,6 @@
 //! Which one entry would explain readings that do not agree with the sheet, and what it would have to be.
 
-use super::readings::{Cause, Readings};
+use super::readings::{Cause, Compared, LEAST, Readings};
 use crate::figures::{Load, OnDeck, Rest, assumed_middle};
 use crate::model::{Origin, Slot};
 use crate::physics::{Explanation, Placed, explain};
@@ -8,6 +8,8 @@ use crate::rules::HalfWidths;
 use crate::text::Span;
 use crate::units::{Kind, Length, Mass};
 
+/// How many entries are solved for.
+const SHORTLIST: usize = 40;
 /// Steps toward the value that an entry would need; figures are nearly linear in their entries, so few are taken.
 const STEPS: usize = 40;
 /// The part of a half-width below which a step changes nothing.
@@ -73,14 +75,16 @@ enum About {
 
 /// The entries that would explain the readings and that can be so at all, best first.
 pub(super) fn explanations(readings: &Readings<'_>) -> Vec<Told> {
-    let entries = readings.causes.iter().enumerate().filter_map(|(at, cause)| {
+    let entries = shortlist(readings).into_iter().filter_map(|at| {
+        let cause = readings.causes.get(at)?;
         let found = solved(readings, cause, Some(at))?;
         told(readings, Slip::Entry, &cause.rest, (cause.half, found), item_of(&readings.load, cause.rest.at))
     });
     let middles = readings.load.items.iter().enumerate().filter_map(|(at, one)| middle(readings, at, one));
     let misread = (0..readings.compared.len()).filter_map(|at| misread(readings, at));
     let mut all: Vec<Told> = entries.chain(middles).chain(misread).collect();
-    let least = all.iter().filter(|one| one.settles).map(|one| one.misfit).fold(f64::INFINITY, f64::min);
+    let settles = all.iter().any(|one| one.settles);
+    let least = all.iter().filter(|one| one.settles == settles).map(|one| one.misfit).fold(f64::INFINITY, f64::min);
     let fits = |one: &Told| if one.misfit <= least + ALIKE { least } else { one.misfit };
     all.sort_by(|a, b| {
         b.settles
@@ -117,6 +121,25 @@ fn about(told: &Told) -> About {
         (_, _, "cg arm" | "arm" | "cg-from-front" | "wheelbase") => About::Balance,
         _ => About::Place,
     }
+}
+
+/// The entries that are worth solving for, by their places: on a sheet of hundreds of items most are not. Roughly, as if the
+/// readings had nothing in common, by what each leaves and by how far it would be off.
+fn shortlist(readings: &Readings<'_>) -> Vec<usize> {
+    let whitened = |values: &mut dyn Iterator<Item = f64>| -> Vec<f64> {
+        values.zip(&readings.compared).map(|(value, one)| value / one.tolerance().max(LEAST)).collect()
+    };
+    let apart = whitened(&mut readings.compared.iter().map(Compared::apart));
+    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let mut all: Vec<(f64, usize)> = Vec::with_capacity(readings.causes.len());
+    for (at, cause) in readings.causes.iter().enumerate() {
+        let reach = whitened(&mut cause.reach.iter().map(|one| one.si()));
+        let off = dot(&reach, &apart) / dot(&reach, &reach);
+        let left = dot(&apart, &apart) - off * dot(&reach, &apart);
+        all.push((left + off.abs(), at));
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    all.into_iter().take(SHORTLIST).map(|(_, at)| at).collect()
 }
 
 /// The value with which an entry explains the readings best, with what that leaves.
@@ -171,8 +194,8 @@ fn told(
         let reach = |cause: &Cause| cause.reach.get(at).map_or(0.0, |reach| reach.si().powi(2));
         readings.causes.iter().filter(|cause| Some(cause.rest.at) != but).map(reach).sum::<f64>()
     };
-    let near = |(at, (one, apart)): (usize, (&super::readings::Compared<'_>, &Mass))| {
-        apart.si().abs() <= spread(at).sqrt().hypot(one.half.max(super::readings::LEAST))
+    let near = |(at, (one, apart)): (usize, (&Compared<'_>, &Mass))| {
+        apart.si().abs() <= spread(at).sqrt().hypot(one.half.max(LEAST))
     };
     let settles = readings.compared.iter().zip(&solved.apart).enumerate().all(near);
     let possible = match slip {
