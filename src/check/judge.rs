@@ -2,13 +2,16 @@
 
 use std::sync::Arc;
 
+use super::disagree::disagreement;
 use super::known::End;
+use super::readings::Readings;
 use super::say::Speaker;
 use super::thin::{Kept, thin};
+use super::waive::{unknown_rules, waived};
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
 use crate::figures::{AxleRef, Figure, Heap, Lack, Load, Subject, figures, marks, root_sum_of_squares};
-use crate::finding::{Bounded, Finding, Label, LoadFigures, Waived};
+use crate::finding::{Bounded, Finding, Label, LoadFigures};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
 use crate::units::{Kind, System, show};
@@ -68,7 +71,7 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
             judge.ask(rule, ask);
         }
     }
-    let Judge { ends, faults, lacks, kept, limits, .. } = judge;
+    let Judge { ends, faults, mut lacks, kept, limits, .. } = judge;
     let heavy = &ends.first()?.load;
     let spoken: Vec<bool> = faults.iter().map(|fault| !gives_way(fault, &faults)).collect();
     let told = faults.into_iter().zip(spoken).filter(|(_, spoken)| *spoken).map(|(fault, _)| fault).collect();
@@ -78,11 +81,16 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     if rules.get("margin-thin").is_some_and(|rule| !rule.off) {
         findings.extend(thin(&kept, &ends, system));
     }
-    for waiver in heavy.waivers.iter().filter(|waiver| rules.get(&waiver.rule.value).is_none()) {
-        findings.push(unknown_rule(heavy, rules, &waiver.rule));
+    let read = Readings::of(&ends);
+    if let (Some(read), Some(rule)) = (&read, rules.get("reading-disagrees").filter(|rule| !rule.off)) {
+        let disagreement = disagreement(read, rule, system);
+        findings.extend(disagreement.map(|one| Finding { waived: waived(heavy, rule, None, &options.today), ..one }));
+        lacks.extend(read.lacks.iter().map(|lack| (lack.clone(), Arc::clone(&rule.id))));
     }
+    findings.extend(unknown_rules(heavy, rules));
     let not_computed = heavy.still.as_ref().err().or(heavy.rig.as_ref().err()).cloned();
-    let figures = load_figures(ends.first()?, limits.as_ref(), system, &lacks);
+    let lines = read.map(|read| read.lines).unwrap_or_default();
+    let figures = load_figures(ends.first()?, limits.as_ref(), system, (&lacks, lines));
     Some(Judged { which, findings, lacks, not_computed, figures })
 }
 
@@ -280,7 +288,7 @@ pub(super) fn is_param(slot: usize) -> bool {
 
 /// A fault's finding with its spread, the entries that matter most to it, and the waiver that accepts it.
 fn finished(fault: Fault<'_>, load: &Load<'_>, ends: &[End<'_>], system: System, today: &str) -> Finding {
-    let waived = waived(load, &fault, today);
+    let waived = waived(load, fault.rule, fault.item.as_ref(), today);
     let Fault { subject, end, figures, first, mut finding, .. } = fault;
     if let (Some((figure, bound)), Some(end)) = (figures, ends.get(end)) {
         let parts = end.parts(figure, bound, subject);
@@ -370,32 +378,4 @@ pub(super) fn at_bound(name: String, value: f64, kind: Option<Kind>, limit: Limi
         at_least: matches!(limit, Limit::AtLeast | Limit::Exactly).then_some(at),
         at_most: matches!(limit, Limit::AtMost | Limit::Exactly).then_some(at),
     }
-}
-
-/// The waiver that accepts a finding, when one does. Law, ratings and physics cannot be waived.
-fn waived(load: &Load<'_>, fault: &Fault<'_>, today: &str) -> Option<Waived> {
-    if fault.rule.is_binding() {
-        return None;
-    }
-    let waiver = load.waivers.iter().find(|waiver| {
-        let narrowed = waiver.item.value();
-        let ends = waiver.until.value();
-        waiver.rule.value == fault.rule.id
-            && (waiver.item.is_absent() || (narrowed.is_some() && narrowed == fault.item))
-            && ends.is_some_and(|until| *until >= *today)
-    })?;
-    Some(Waived {
-        reason: waiver.reason.value()?.to_string(),
-        by: waiver.by.value()?.to_string(),
-        until: waiver.until.value()?.to_string(),
-    })
-}
-
-fn unknown_rule(load: &Load<'_>, rules: &RuleSet, named: &crate::model::Entry<Arc<str>>) -> Finding {
-    let message = format!("there is no rule \"{}\" to waive", named.value);
-    let mut finding = Finding::new("name-unknown", crate::finding::Level::Error, named.at, message);
-    finding.help = Some(rules.meant(&named.value));
-    finding.sheet = Some(Arc::clone(&load.sheet.name.value));
-    finding.leg = load.leg.filter(|leg| leg.span.holds(named.at)).map(|leg| Arc::clone(&leg.name.value));
-    finding
 }

@@ -3,12 +3,16 @@
 //! Each load is judged on its own ([`judge`]), so that loads can be judged side by side; [`gather`] then puts the
 //! results of a yard together: what several loads show is said once, and what could not be judged is asked for once.
 
+mod disagree;
+mod explain;
 mod gather;
 mod judge;
 mod known;
+mod readings;
 mod rests;
 mod say;
 mod thin;
+mod waive;
 mod weigh;
 
 pub use gather::{Gathered, foreign, gather, in_order};

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::known::End;
 use crate::expr::{Limit, Value};
 use crate::figures::{Each, Figure, Lack, Load, Subject, figures};
-use crate::finding::{FigureLine, LoadFigures, Undecided};
+use crate::finding::{FigureLine, LoadFigures, ReadingLine, Undecided};
 use crate::physics::Sharing;
 use crate::units::System;
 
@@ -37,7 +37,7 @@ pub(super) fn load_figures(
     end: &End<'_>,
     limits: Option<&Limits>,
     system: System,
-    lacks: &[(Lack, Arc<str>)],
+    (lacks, readings): (&[(Lack, Arc<str>)], Vec<ReadingLine>),
 ) -> LoadFigures {
     let load = &end.load;
     let lacks = if limits.is_some() { lacks } else { &[] };
@@ -49,6 +49,7 @@ pub(super) fn load_figures(
         file: load.sheet.owner.at.file,
         system,
         figures: limits.filter(|_| load.still.is_ok()).map(|limits| lines(end, limits)),
+        readings: if limits.is_some() { readings } else { Vec::new() },
         undecided: undecided.into_iter().collect(),
     }
 }

@@ -97,6 +97,12 @@ impl<'y> OnDeck<'y> {
         }
     }
 
+    /// The entries on which its weight and place rest; none in a load that does not note them.
+    #[must_use]
+    pub fn rests_on(&self) -> &[Span] {
+        &self.rests_on
+    }
+
     /// Its tie-downs, those of its attachments last.
     pub fn ties(&self) -> impl Iterator<Item = &'y Tie> + use<'y> {
         self.item.ties.iter().chain(self.fits().iter().flat_map(|fit| &fit.ties))

@@ -3,6 +3,7 @@
 
 mod deck;
 mod figure;
+mod gauged;
 mod lack;
 mod load;
 mod of_axle;
@@ -19,6 +20,7 @@ mod subject;
 
 pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
+pub use gauged::{Gauged, assumed_middle};
 pub use lack::{Known, Lack};
 pub use load::{Heap, Load, OnDeck};
 pub use reads::{Changed, Rest};

@@ -29,6 +29,22 @@ pub struct Rest {
     pub plus_minus: Option<f64>,
 }
 
+impl Rest {
+    /// An entry as something a figure rests on.
+    pub(super) fn of<T: Quantity>(entry: &Entry<T>, owner: &Owner, word: &'static str) -> Self {
+        Self {
+            at: entry.at,
+            owner: Arc::clone(&owner.path),
+            word,
+            kind: T::KIND,
+            value: entry.value.si(),
+            unit: entry.unit,
+            origin: entry.origin,
+            plus_minus: entry.plus_minus,
+        }
+    }
+}
+
 /// What is taken to be otherwise than the sheet says: what a load would be with it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Changed {
@@ -136,16 +152,7 @@ impl Reads {
 
     /// The value of an entry.
     pub(super) fn read<T: Quantity>(&self, entry: &Entry<T>, owner: &Owner, word: &'static str) -> T {
-        self.note(entry.at, word, || Rest {
-            at: entry.at,
-            owner: Arc::clone(&owner.path),
-            word,
-            kind: T::KIND,
-            value: entry.value.si(),
-            unit: entry.unit,
-            origin: entry.origin,
-            plus_minus: entry.plus_minus,
-        });
+        self.note(entry.at, word, || Rest::of(entry, owner, word));
         self.seen(entry.value, entry.at)
     }
 }

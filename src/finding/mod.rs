@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::text::Span;
 use crate::units::Kind;
 
-pub use report::{FigureLine, LoadFigures, Report, Undecided};
+pub use report::{FigureLine, LoadFigures, ReadingLine, Report, Undecided};
 
 /// How grave a finding is. The names are SARIF's (OASIS SARIF 2.1.0, 3.27.10).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

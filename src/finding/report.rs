@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::{Finding, Level};
 use crate::text::{FileId, Sources};
-use crate::units::{Kind, System};
+use crate::units::{Kind, System, Unit};
 
 /// The result of a check, ready to be written in any format.
 #[derive(Debug)]
@@ -47,8 +47,39 @@ pub struct LoadFigures {
     /// The figures in the registry's order; none when the load cannot be computed, or
     /// when they were not asked for.
     pub figures: Option<Vec<FigureLine>>,
+    /// What gauges showed beside what is computed, in the order of the sheet; none when figures were not asked for.
+    pub readings: Vec<ReadingLine>,
     /// Rules that could not be judged, and for want of what.
     pub undecided: Vec<Undecided>,
+}
+
+/// A number that a gauge showed, beside the figure that it is a reading of; all numbers in the SI unit of its kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadingLine {
+    /// The gauge, as the sheet names it.
+    pub name: Arc<str>,
+    /// The figure's name as results write it.
+    pub figure: String,
+    /// How a text for a person names the figure.
+    pub noun: &'static str,
+    /// What it measures.
+    pub kind: Kind,
+    /// The unit it was written in.
+    pub unit: Option<&'static Unit>,
+    /// What was read.
+    pub read: f64,
+    /// Half-width of that.
+    pub plus_minus: f64,
+    /// What is computed; none where the reading is void or the figure is not known.
+    pub computed: Option<f64>,
+    /// Half-width of that.
+    pub computed_plus_minus: Option<f64>,
+    /// Whether the rear stands bore, as the sheet says.
+    pub stands: Option<&'static str>,
+    /// Whether both together can be off by what they lie apart; none where they cannot be compared.
+    pub agrees: Option<bool>,
+    /// What the computed figure rests on by assumption.
+    pub assumes: Option<&'static str>,
 }
 
 /// One figure of a load.

@@ -16,6 +16,7 @@ mod meaning;
 mod place;
 pub mod range;
 mod ruler;
+mod readings;
 mod style;
 mod table;
 pub mod text;

@@ -3,7 +3,7 @@
 use super::place::shown;
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};
-use super::{caution, table};
+use super::{caution, readings, table};
 use crate::finding::LoadFigures;
 use crate::text::Sources;
 
@@ -47,6 +47,7 @@ fn one(sources: &Sources, load: &LoadFigures, style: Style, out: &mut String) {
         return;
     };
     table::draw(figures, load.system, style, out);
+    readings::draw(&load.readings, load.system, style, out);
     let mut assumed: Vec<(&str, Vec<&str>)> = vec![];
     for figure in figures {
         let Some(text) = figure.assumes else { continue };

@@ -87,6 +87,47 @@ pub fn show_in(si: f64, unit: &Unit) -> String {
     format!("{} {}", grouped(si / unit.factor, 4), unit.shown)
 }
 
+/// A value in a unit, rounded to no finer than what its spread supports: to the decade below half of it, so that what is
+/// written is off by a quarter of the spread at the most. With no spread to go by, as it is.
+///
+/// ```
+/// # use draylint::units::{show_rounded, unit};
+/// let lb = unit("lb").unwrap();
+/// assert_eq!(show_rounded(3263.4 * lb.factor, 90.0 * lb.factor, lb), "3,260 lb");
+/// ```
+#[must_use]
+pub fn show_rounded(si: f64, spread: f64, unit: &Unit) -> String {
+    let (value, decimals) = rounded(si, spread, unit);
+    format!("{} {}", grouped(value, decimals), unit.shown)
+}
+
+/// The same as a sheet writes it: the number alone, without groups.
+#[must_use]
+pub fn written_rounded(si: f64, spread: f64, unit: &Unit) -> String {
+    let (value, decimals) = rounded(si, spread, unit);
+    grouped(value, decimals).replace(',', "")
+}
+
+/// The unit of a system in which a kind is shown.
+#[must_use]
+pub fn unit_for(kind: Kind, system: System) -> &'static Unit {
+    system.unit(kind).0
+}
+
+fn rounded(si: f64, spread: f64, unit: &Unit) -> (f64, usize) {
+    let (value, spread) = (si / unit.factor, (spread / unit.factor / 2.0).abs());
+    if !(spread > 0.0 && spread.is_finite() && value.is_finite()) {
+        return (value, 4);
+    }
+    let decade = spread.log10().floor().clamp(-9.0, 9.0);
+    if decade < 0.0 {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 9")]
+        return (value, -decade as usize);
+    }
+    let step = 10_f64.powf(decade);
+    ((value / step).round() * step, 0)
+}
+
 /// A number with at most so many decimals, without trailing zeros, thousands grouped by commas.
 fn grouped(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");

@@ -69,7 +69,11 @@ fn the_faults_on_purpose_and_no_others() {
     assert_eq!(of("jay-two-loads", Some("roller")), [""; 0]);
     assert_eq!(of("jay-two-loads", Some("skid steer")), ["combination-over-gcwr"]);
     assert_eq!(of("barn-lane", Some("tractor and pipe")), ["tongue-light", "rear-overhang"]);
-    assert_eq!(of("barn-lane", Some("loader, forks on")), ["hitch-tongue-over", "tongue-heavy"]);
+    // The loader stands a foot farther back than the sheet says, and so the hitch carries what it may after all.
+    assert_eq!(
+        of("barn-lane", Some("loader, forks on")),
+        ["hitch-tongue-over", "reading-disagrees", "tongue-heavy", "reading-on-stands"]
+    );
     assert_eq!(
         of("borrowed-trailer", None),
         ["cannot-tell", "plates-disagree", "rating-missing", "tire-over"],

@@ -77,7 +77,7 @@ fn weigh_has_the_documented_keys() {
     let loads = json["loads"].as_array().expect("loads");
     assert_eq!(loads.len(), 2);
     for load in loads {
-        assert_eq!(keys(load), sorted(&["sheet", "leg", "file", "figures", "undecided"]));
+        assert_eq!(keys(load), sorted(&["sheet", "leg", "file", "figures", "readings", "undecided"]));
     }
     let tongue = &loads[0]["figures"]["trailer.tongue"];
     assert_eq!(tongue["unit"], "kg");

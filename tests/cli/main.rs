@@ -8,6 +8,7 @@ mod harness;
 mod json;
 mod mutations;
 mod paths;
+mod readings;
 mod settings;
 mod status;
 mod threads;

@@ -119,7 +119,7 @@ fn weigh_has_the_keys_of_the_documented_sample_and_keeps_the_order() {
     let read: Value = serde_json::from_str(&text).unwrap();
     assert_eq!(keys(&read), set(&["schema", "loads"]));
     let load = &read["loads"][0];
-    assert_eq!(keys(load), set(&["sheet", "leg", "file", "figures", "undecided"]));
+    assert_eq!(keys(load), set(&["sheet", "leg", "file", "figures", "readings", "undecided"]));
     assert_eq!(keys(&load["figures"]["trailer.tongue"]), set(&["value", "unit", "plus_minus"]));
     assert_eq!(load["figures"]["trailer.tongue"]["unit"], "kg");
     assert_eq!(load["figures"]["truck.axle[rear].load"]["value"], Value::Null);

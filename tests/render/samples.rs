@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use draylint::finding::{
-    Bounded, Edit, FigureLine, Finding, Fix, Grade, Label, Level, LoadFigures, Report, Undecided, Waived,
+    Bounded, Edit, FigureLine, Finding, Fix, Grade, Label, Level, LoadFigures, ReadingLine, Report, Undecided, Waived,
 };
 use draylint::text::{FileId, Source, Sources, Span};
 use draylint::units::{Kind, System};
@@ -193,6 +193,7 @@ pub(crate) fn loads() -> Vec<LoadFigures> {
             file: FileId(0),
             system: System::Us,
             figures: Some(figures),
+            readings: readings(),
             undecided: vec![Undecided { rule, missing: lacks }],
         },
         LoadFigures {
@@ -201,7 +202,47 @@ pub(crate) fn loads() -> Vec<LoadFigures> {
             file: FileId(0),
             system: System::Si,
             figures: None,
+            readings: vec![],
             undecided: vec![],
         },
     ]
+}
+
+/// One reading that agrees, one that does not, one that is void.
+fn readings() -> Vec<ReadingLine> {
+    const LB: f64 = 0.453_592_37;
+    let tongue = ReadingLine {
+        name: "hitch gauge".into(),
+        figure: "trailer.tongue".to_owned(),
+        noun: "tongue weight",
+        kind: Kind::Mass,
+        unit: draylint::units::unit("lb"),
+        read: 840.0 * LB,
+        plus_minus: 20.0 * LB,
+        computed: Some(833.0 * LB),
+        computed_plus_minus: Some(29.0 * LB),
+        stands: Some("clear"),
+        agrees: Some(true),
+        assumes: None,
+    };
+    let axles = ReadingLine {
+        name: "axle pads".into(),
+        figure: "trailer.axles.load".to_owned(),
+        noun: "all axles",
+        read: 5950.0 * LB,
+        plus_minus: 60.0 * LB,
+        computed: Some(6504.0 * LB),
+        computed_plus_minus: Some(53.0 * LB),
+        agrees: Some(false),
+        ..tongue.clone()
+    };
+    let void = ReadingLine {
+        computed: None,
+        computed_plus_minus: None,
+        stands: Some("down"),
+        agrees: None,
+        read: 1200.0 * LB,
+        ..tongue.clone()
+    };
+    vec![tongue, axles, void]
 }

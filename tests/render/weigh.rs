@@ -1,5 +1,6 @@
 //! Figures as a person reads them.
 
+use draylint::finding::ReadingLine;
 use draylint::render::{Style, weigh};
 use unicode_width::UnicodeWidthStr;
 
@@ -54,5 +55,19 @@ fn an_id_with_dots_stays_whole_and_a_long_name_gets_its_own_line() {
         figure.of = "pipe 2.5 in".to_owned();
     }
     figures[1].noun = "least on the truck's rear axle on the ramp";
+    insta::assert_snapshot!(weigh::text(&sources(), &loads, Style::PLAIN, true));
+}
+
+#[test]
+fn readings_stand_beside_what_is_computed_however_they_are_written() {
+    let mut loads = loads();
+    loads.truncate(1);
+    loads[0].figures = Some(Vec::new());
+    let void = loads[0].readings[2].clone();
+    loads[0].readings.push(ReadingLine { stands: None, ..void });
+    loads[0].readings[1].name = "pads\u{1b}[31m".into();
+    loads[0].readings[1].unit = draylint::units::unit("kg");
+    loads[0].readings[1].read = 2700.0;
+    loads[0].readings[1].assumes = Some("the material at the density that comes nearest");
     insta::assert_snapshot!(weigh::text(&sources(), &loads, Style::PLAIN, true));
 }

@@ -4,7 +4,7 @@ use serde::ser::SerializeMap as _;
 use serde::{Serialize, Serializer};
 
 use super::{SCHEMA, finite, unit, written};
-use crate::finding::{FigureLine, LoadFigures};
+use crate::finding::{FigureLine, LoadFigures, ReadingLine};
 use crate::text::Sources;
 
 #[derive(Serialize)]
@@ -19,6 +19,7 @@ struct Load<'a> {
     leg: Option<&'a str>,
     file: &'a str,
     figures: Option<Figures<'a>>,
+    readings: Vec<Reading<'a>>,
     undecided: Vec<Undecided<'a>>,
 }
 
@@ -34,6 +35,22 @@ struct Figure<'a> {
     at_least: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     at_most: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    assumes: Option<&'a str>,
+}
+
+/// What a gauge showed beside what is computed, all in one unit.
+#[derive(Serialize)]
+struct Reading<'a> {
+    name: &'a str,
+    figure: &'a str,
+    unit: &'static str,
+    read: Option<f64>,
+    plus_minus: Option<f64>,
+    computed: Option<f64>,
+    computed_plus_minus: Option<f64>,
+    agrees: Option<bool>,
+    stands: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     assumes: Option<&'a str>,
 }
@@ -64,6 +81,21 @@ impl Serialize for Figures<'_> {
     }
 }
 
+fn reading(one: &ReadingLine) -> Reading<'_> {
+    Reading {
+        name: &one.name,
+        figure: &one.figure,
+        unit: unit(Some(one.kind)),
+        read: finite(Some(one.read)),
+        plus_minus: finite(Some(one.plus_minus)),
+        computed: finite(one.computed),
+        computed_plus_minus: finite(one.computed_plus_minus),
+        agrees: one.agrees,
+        stands: one.stands,
+        assumes: one.assumes,
+    }
+}
+
 /// The figures of all loads as one JSON object with a line break at its end.
 #[must_use]
 pub fn weigh(sources: &Sources, loads: &[LoadFigures]) -> String {
@@ -76,6 +108,7 @@ pub fn weigh(sources: &Sources, loads: &[LoadFigures]) -> String {
                 leg: load.leg.as_deref(),
                 file: sources.get(load.file).map_or("", |source| &source.name),
                 figures: load.figures.as_deref().map(Figures),
+                readings: load.readings.iter().map(reading).collect(),
                 undecided: load
                     .undecided
                     .iter()

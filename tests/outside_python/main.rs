@@ -1,0 +1,9 @@
+//! Against general-purpose packages of another language: statics by virtual work, spreads by an uncertainty package, least
+//! squares by a linear-algebra package.
+
+mod python;
+mod readings;
+#[path = "../rig_samples/mod.rs"]
+mod rig_samples;
+mod spreads;
+mod virtual_work;
