@@ -30,8 +30,31 @@ pub struct Bench<'a> {
     /// Each file as it is, lowered when it is first wanted.
     lowered: Vec<OnceLock<(FileDefs, Vec<Finding>)>>,
     materials: Vec<Material>,
-    /// What a check says of the loads that rest on a file, as it is.
-    before: Mutex<HashMap<FileId, Arc<Outcome>>>,
+    /// What was tried.
+    known: Mutex<Known>,
+}
+
+/// How many changes are tried of one sheet, and of one file of which all its loads must be judged again.
+const MOST_IN_SHEET: usize = 400;
+const MOST_IN_FILE: usize = 64;
+/// How many outcomes are kept: findings of one load are often cured by the same change.
+const MOST_KNOWN: usize = 512;
+
+/// How far edits can reach: a leg, a sheet, or all that rests on a file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+struct Scope {
+    file: FileId,
+    sheet: Option<usize>,
+    leg: Option<usize>,
+}
+
+/// A change on trial: how far it can reach, what is written where, and whether figures are wanted.
+type Trial = (Scope, Vec<(Span, String)>, bool);
+
+#[derive(Default)]
+struct Known {
+    outcomes: HashMap<Trial, Arc<Outcome>>,
+    tries: HashMap<(FileId, Option<usize>), usize>,
 }
 
 /// What a check of some loads says.
@@ -81,7 +104,7 @@ impl<'a> Bench<'a> {
             base,
             lowered: (0..sources.len()).map(|_| OnceLock::new()).collect(),
             materials: builtin_materials(materials),
-            before: Mutex::default(),
+            known: Mutex::default(),
         }
     }
 
@@ -100,40 +123,88 @@ impl<'a> Bench<'a> {
         self.yard
     }
 
-    /// What a check says of the loads that rest on this file, as it is.
-    pub(super) fn before(&self, file: FileId) -> Arc<Outcome> {
-        let known = |before: &HashMap<FileId, Arc<Outcome>>| before.get(&file).cloned();
-        if let Some(known) = known(&self.before.lock().unwrap_or_else(PoisonError::into_inner)) {
-            return known;
+    /// What a check says of the loads that edits can touch, as they are.
+    pub(super) fn before(&self, edits: &[Edit]) -> Option<Arc<Outcome>> {
+        self.outcome(self.scope(edits)?, &[], false)
+    }
+
+    /// What it says of them with the edits made, which all stand in one file. None when they cannot be made, touch what
+    /// cannot be tried, or too many have been tried on the same text.
+    pub(super) fn after(&self, edits: &[Edit]) -> Option<Arc<Outcome>> {
+        self.outcome(self.scope(edits)?, edits, false)
+    }
+
+    /// The figures of the loads that edits can touch, before and after.
+    pub(super) fn figures(&self, edits: &[Edit]) -> Option<(Arc<Outcome>, Arc<Outcome>)> {
+        let scope = self.scope(edits)?;
+        Some((self.outcome(scope, &[], true)?, self.outcome(scope, edits, true)?))
+    }
+
+    /// How far edits of one file can reach.
+    fn scope(&self, edits: &[Edit]) -> Option<Scope> {
+        let file = edits.first()?.span.file;
+        if edits.iter().any(|edit| edit.span.file != file) {
+            return None;
         }
-        let outcome = self.tried(file, &[]).map(|tried| self.outcome(&tried, file, false)).unwrap_or_default();
-        let outcome = Arc::new(outcome);
-        self.before.lock().unwrap_or_else(PoisonError::into_inner).insert(file, Arc::clone(&outcome));
-        outcome
+        let within = |span: Span| edits.iter().all(|edit| span.holds(edit.span));
+        let sheet = self.yard.sheets.iter().position(|sheet| within(sheet.span));
+        let leg = sheet.and_then(|at| self.yard.sheets.get(at)?.legs.iter().position(|leg| within(leg.span)));
+        Some(Scope { file, sheet, leg })
     }
 
-    /// What a check says of them with edits made, which all stand in this file. None when the edits cannot be made, or
-    /// touch what cannot be tried.
-    pub(super) fn after(&self, file: FileId, edits: &[Edit], weigh: bool) -> Option<Outcome> {
-        let tried = self.tried(file, edits)?;
-        Some(self.outcome(&tried, file, weigh))
+    fn outcome(&self, scope: Scope, edits: &[Edit], weigh: bool) -> Option<Arc<Outcome>> {
+        let written = edits.iter().map(|edit| (edit.span, edit.text.clone())).collect();
+        let key: Trial = (scope, written, weigh);
+        {
+            let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+            if let Some(outcome) = known.outcomes.get(&key) {
+                return Some(Arc::clone(outcome));
+            }
+            let most = if scope.sheet.is_some() { MOST_IN_SHEET } else { MOST_IN_FILE };
+            let tries = known.tries.entry((scope.file, scope.sheet)).or_default();
+            *tries += 1;
+            if *tries > most {
+                return None;
+            }
+        }
+        let tried = self.tried_in(scope, edits)?;
+        let outcome = Arc::new(self.judged(&tried, scope, weigh));
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if known.outcomes.len() >= MOST_KNOWN {
+            known.outcomes.clear();
+        }
+        known.outcomes.insert(key, Arc::clone(&outcome));
+        Some(outcome)
     }
 
-    /// The part of the yard that loads resting on a file need, with edits made in that file.
-    pub(super) fn tried(&self, file: FileId, edits: &[Edit]) -> Option<Tried> {
+    /// The part of the yard that the loads which edits can touch need, with the edits made.
+    pub(super) fn tried(&self, edits: &[Edit]) -> Option<Tried> {
+        self.tried_in(self.scope(edits)?, edits)
+    }
+
+    fn tried_in(&self, scope: Scope, edits: &[Edit]) -> Option<Tried> {
+        let file = scope.file;
         let text = &self.sources.get(file)?.text;
-        let changed = if edits.is_empty() { None } else { Some(self.lower(file, &applied(text, edits)?)) };
+        let changed = match (scope.sheet, edits) {
+            (None, []) => None,
+            (None, edits) => Some(self.lower(file, &applied(text, edits)?)),
+            // Other sheets, and other legs, have nothing to do with it: they are blanked out, so that a long file is not
+            // read whole each time.
+            (Some(_), edits) => Some(self.lower(file, &applied(&self.alone(scope, text)?, edits)?)),
+        };
         let mut files = self.base.clone();
         files.insert(file);
-        for which in self.yard.loads() {
-            let rests = rests_on(self.yard, which);
-            if Some(file) == self.settings || rests.contains(&file) {
-                files.extend(rests);
+        if scope.sheet.is_none() {
+            for which in self.yard.loads() {
+                let rests = rests_on(self.yard, which);
+                if self.is_settings(file) || rests.contains(&file) {
+                    files.extend(rests);
+                }
             }
         }
         let mut defs = Vec::with_capacity(files.len());
         let mut unread = BTreeSet::new();
-        let mut syntax = Vec::new();
+        let mut read = Vec::new();
         for one in files {
             let (its, found) = match &changed {
                 Some(changed) if one == file => changed,
@@ -142,16 +213,17 @@ impl<'a> Bench<'a> {
             if its.uses_lost {
                 unread.insert(one);
             }
-            syntax.extend(found.iter().cloned());
+            read.extend(found.iter().cloned());
             defs.push(its.clone());
         }
-        let (yard, mut read) = link(defs, self.materials.clone());
-        read.extend(syntax);
+        let (yard, linked) = link(defs, self.materials.clone());
+        read.extend(linked);
         let mut rules = self.rules.clone();
         let set = rules.apply(&yard.settings);
-        if Some(file) == self.settings {
-            let folders =
-                |yard: &Yard| yard.settings.rules_from.iter().map(|one| Arc::clone(&one.value)).collect::<Vec<_>>();
+        if self.is_settings(file) {
+            let folders = |yard: &Yard| -> Vec<Arc<str>> {
+                yard.settings.rules_from.iter().map(|one| Arc::clone(&one.value)).collect()
+            };
             // Which rules there are is not tried anew.
             if folders(&yard) != folders(self.yard) {
                 return None;
@@ -159,6 +231,26 @@ impl<'a> Bench<'a> {
             read.extend(set);
         }
         Some(Tried { yard, rules, read, unread })
+    }
+
+    /// A file's text with nothing in it but one sheet, or one leg of it, and what is no sheet. Every byte keeps its place.
+    fn alone(&self, scope: Scope, text: &str) -> Option<String> {
+        let mut bytes = text.as_bytes().to_vec();
+        let mut blank = |span: Span| {
+            for byte in bytes.get_mut(span.range()).into_iter().flatten() {
+                if !matches!(byte, b'\n' | b'\r') {
+                    *byte = b' ';
+                }
+            }
+        };
+        for (at, sheet) in self.yard.sheets.iter().enumerate().filter(|(_, sheet)| sheet.span.file == scope.file) {
+            if Some(at) != scope.sheet {
+                blank(sheet.span);
+            } else if let Some(own) = scope.leg {
+                sheet.legs.iter().enumerate().filter(|(at, _)| *at != own).for_each(|(_, leg)| blank(leg.span));
+            }
+        }
+        String::from_utf8(bytes).ok()
     }
 
     fn as_it_is(&self, file: FileId) -> Option<&(FileDefs, Vec<Finding>)> {
@@ -172,14 +264,17 @@ impl<'a> Bench<'a> {
         (parsed.document.as_ref().map_or_else(FileDefs::unreadable, lower), parsed.findings)
     }
 
-    /// Judges the loads that rest on a file.
-    fn outcome(&self, tried: &Tried, file: FileId, weigh: bool) -> Outcome {
+    /// Judges the loads that edits can touch.
+    fn judged(&self, tried: &Tried, scope: Scope, weigh: bool) -> Outcome {
         let Tried { yard, rules, read, unread } = tried;
         let options = Options { weigh, ..self.options.clone() };
-        let whole = Some(file) == self.settings;
-        let rests = |which: &LoadRef| whole || rests_on(yard, *which).contains(&file);
+        let touched = |which: &LoadRef| match scope.sheet {
+            // The only sheet that is left of its file.
+            Some(_) => yard.sheets.get(which.sheet).is_some_and(|sheet| sheet.span.file == scope.file),
+            None => self.is_settings(scope.file) || rests_on(yard, *which).contains(&scope.file),
+        };
         let judged: Vec<_> =
-            yard.loads().filter(rests).filter_map(|which| judge(yard, rules, which, &options)).collect();
+            yard.loads().filter(touched).filter_map(|which| judge(yard, rules, which, &options)).collect();
         let mut loads = BTreeMap::new();
         for one in &judged {
             let lacks = one.lacks.iter().map(|(_, rule)| Arc::clone(rule)).collect();

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::bench::Bench;
-use super::entry::{rounded, set, spoken, steps, written};
+use super::entry::{rounded, spoken, steps, written};
 use super::limit::{Limit, Stand, limits};
 use super::movable::{Movable, SAME, What};
 use super::place::{ends, facing, other};
@@ -120,7 +120,7 @@ impl<'a, 'y> Moves<'a, 'y> {
                     return None;
                 }
                 tries += 1;
-                let Some(edits) = self.edits(bench, movable, to, *turned) else { break };
+                let Some(edits) = self.edits(movable, to, *turned) else { break };
                 if prove(bench, finding, &edits).is_some() {
                     let title = self.title(movable, *turned, to, &way);
                     return Some(Fix { title, grade: Grade::Change, edits });
@@ -150,7 +150,7 @@ impl<'a, 'y> Moves<'a, 'y> {
                 let together = Together::new(&self.ends, &self.limits, &items, &way);
                 for (step, more) in SPARES {
                     let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };
-                    let edits = self.edits_of(bench, &items, &to, &way.turned)?;
+                    let edits = self.edits_of(&items, &to, &way.turned)?;
                     if prove(bench, finding, &edits).is_some() {
                         let title = self.titles(&items, &to, &way.turned);
                         return Some(Fix { title, grade: Grade::Change, edits });
@@ -210,16 +210,10 @@ impl<'a, 'y> Moves<'a, 'y> {
     }
 
     /// The edits that put several items at these gaps.
-    pub(super) fn edits_of(
-        &self,
-        bench: &Bench<'_>,
-        items: &[Movable],
-        to: &[f64],
-        turned: &[bool],
-    ) -> Option<Vec<Edit>> {
+    pub(super) fn edits_of(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> Option<Vec<Edit>> {
         let mut edits = Vec::new();
         for ((item, to), turned) in items.iter().zip(to).zip(turned) {
-            edits.extend(self.edits(bench, item, *to, *turned)?);
+            edits.extend(self.edits(item, *to, *turned)?);
         }
         edits.sort_by_key(|edit| edit.span);
         Some(edits)
@@ -235,21 +229,20 @@ impl<'a, 'y> Moves<'a, 'y> {
     }
 
     /// The edits that move an entry, what stands on the item going along.
-    pub(super) fn edits(&self, bench: &Bench<'_>, movable: &Movable, to: f64, turned: bool) -> Option<Vec<Edit>> {
+    pub(super) fn edits(&self, movable: &Movable, to: f64, turned: bool) -> Option<Vec<Edit>> {
         let one = self.ends.first()?.items.get(movable.item)?;
-        let text = &bench.sources().get(movable.at.file)?.text;
         let mut edits = Vec::new();
         if (to - movable.now).abs() > SAME {
-            edits.push(set(text, movable.at, &written(to, movable.unit))?);
-            for (at, to) in movable.riders(to) {
-                let rider = movable.riders.iter().find(|rider| rider.0 == at)?;
-                edits.push(set(text, at, &written(to, rider.3))?);
-            }
+            edits.push(Edit::replace(movable.written, written(to, movable.unit)));
+            let riders = movable.riders.iter();
+            edits.extend(
+                riders.map(|rider| Edit::replace(rider.written, written(rider.after(to - movable.now), rider.unit))),
+            );
         }
         if turned {
             let ItemKind::Machine(machine) = &one.item.kind else { return None };
             let entry = machine.facing.entry()?;
-            edits.push(set(text, entry.at, &format!("\"{}\"", other(entry.value).word()))?);
+            edits.push(Edit::replace(entry.written, format!("\"{}\"", other(entry.value).word())));
         }
         edits.sort_by_key(|edit| edit.span);
         Some(edits)

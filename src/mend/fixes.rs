@@ -58,7 +58,7 @@ pub fn fix<'f>(
         if stuck {
             let sheet = bench.yard().sheets.get(which.sheet).map(|sheet| sheet.mostly);
             let system = units.or(bench.yard().settings.units.value()).or(sheet).unwrap_or_default();
-            added.extend(no_place(bench, rules, which, &moves, &waived, system));
+            added.extend(no_place(bench, rules, &moves, &waived, system));
         }
     }
     added

@@ -48,8 +48,9 @@ pub(super) struct Movable {
     /// The item, by its place in the load.
     pub(super) item: usize,
     pub(super) what: What,
-    /// The entry.
+    /// The entry, and its value alone.
     pub(super) at: Span,
+    pub(super) written: Span,
     /// The unit it is written in.
     pub(super) unit: Option<&'static Unit>,
     /// Its value as it is, in SI.
@@ -59,9 +60,33 @@ pub(super) struct Movable {
     pub(super) to: f64,
     /// The item's node: what is turned round is named by it.
     node: Span,
-    /// What stands on it and goes along: the entries with their values, the sign with which each follows, and the unit
-    /// in which it is written.
-    pub(super) riders: Vec<(Span, f64, f64, Option<&'static Unit>)>,
+    /// What stands on it and goes along.
+    pub(super) riders: Vec<Rider>,
+}
+
+/// An entry of something that goes along.
+#[derive(Clone, Debug)]
+pub(super) struct Rider {
+    /// The entry, and its value alone.
+    at: Span,
+    pub(super) written: Span,
+    /// The unit it is written in.
+    pub(super) unit: Option<&'static Unit>,
+    /// Its value as it is, in SI.
+    now: f64,
+    /// Whether it grows or shrinks as the other grows.
+    sign: f64,
+}
+
+impl Rider {
+    fn of(entry: &Entry<Length>, sign: f64) -> Self {
+        Self { at: entry.at, written: entry.written, unit: entry.unit, now: entry.value.si(), sign }
+    }
+
+    /// Its value once the other has grown by so much.
+    pub(super) fn after(&self, by: f64) -> f64 {
+        self.now + self.sign * by
+    }
 }
 
 /// The most loose material that is looked at, in cubic metres: more than any trailer holds.
@@ -101,8 +126,8 @@ impl Movable {
         let (from, to) = if fixed { (0.0, deck * (1.0 - SAME)) } else { (-long, deck) };
         let riders = load.items.iter().enumerate().filter(|(at, _)| rides(load, *at, item));
         let riders = riders.filter_map(|(_, rider)| match &rider.item.gap {
-            Gap::Front(gap) => Some((gap.at, gap.value.si(), what.rearward(), gap.unit)),
-            Gap::Rear(gap) => Some((gap.at, gap.value.si(), -what.rearward(), gap.unit)),
+            Gap::Front(gap) => Some(Rider::of(gap, what.rearward())),
+            Gap::Rear(gap) => Some(Rider::of(gap, -what.rearward())),
             Gap::Fills | Gap::Broken => None,
         });
         Some(Self { riders: riders.collect(), ..Self::of(item, one, what, entry, (from, to)) })
@@ -112,10 +137,7 @@ impl Movable {
         let entry = one.item.left.entry()?;
         let half = load.deck().ok()?.width.value()?.si() / 2.0;
         let riders = load.items.iter().enumerate().filter(|(at, _)| rides(load, *at, item));
-        let riders = riders.filter_map(|(_, rider)| {
-            let left = rider.item.left.entry()?;
-            Some((left.at, left.value.si(), 1.0, left.unit))
-        });
+        let riders = riders.filter_map(|(_, rider)| rider.item.left.entry()).map(|left| Rider::of(left, 1.0));
         Some(Self { riders: riders.collect(), ..Self::of(item, one, What::Left, entry, (-half, half)) })
     }
 
@@ -131,6 +153,7 @@ impl Movable {
             item,
             what,
             at: entry.at,
+            written: entry.written,
             unit: entry.unit,
             now: entry.value.si(),
             from,
@@ -150,16 +173,10 @@ impl Movable {
     /// The same beside other moves.
     pub(super) fn move_in(&self, changed: &mut Changed, to: f64, turned: bool) {
         changed.values.push((self.at, to));
-        changed.values.extend(self.riders(to));
+        changed.values.extend(self.riders.iter().map(|rider| (rider.at, rider.after(to - self.now))));
         if turned {
             changed.turned.push(self.node);
         }
-    }
-
-    /// The entries of what goes along, with their values once this one is at another.
-    pub(super) fn riders(&self, to: f64) -> impl Iterator<Item = (Span, f64)> {
-        let by = to - self.now;
-        self.riders.iter().map(move |(at, now, sign, _)| (*at, now + sign * by))
     }
 
     /// Where the item's edges come level with the edges of something else as this entry moves: there, and only there,

@@ -13,7 +13,7 @@ use super::scan::Scan;
 use super::together::{Found, MOST_ORDERED, Standing, Together};
 use crate::figures::marks;
 use crate::finding::{Finding, Label, Level};
-use crate::model::{ItemKind, LoadRef};
+use crate::model::ItemKind;
 use crate::rules::RuleSet;
 use crate::text::all_of;
 use crate::units::{Kind, System, show};
@@ -26,7 +26,6 @@ pub(super) const NO_PLACE: &str = "no-place";
 pub(super) fn no_place(
     bench: &Bench<'_>,
     rules: &RuleSet,
-    which: LoadRef,
     moves: &Moves<'_, '_>,
     waived: &[Arc<str>],
     system: System,
@@ -62,7 +61,7 @@ pub(super) fn no_place(
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
     finding.leg = load.leg.map(|leg| Arc::clone(&leg.name.value));
     finding.source = Some(rule.source.shown());
-    let ways = resolutions(bench, rules, which, moves, waived);
+    let ways = resolutions(bench, rules, moves, waived);
     finding.help = Some(if ways.is_empty() {
         "take another trailer or truck, or carry less: no single change that this yard's entries allow was found"
             .to_owned()

@@ -33,11 +33,8 @@ struct Key {
 /// Tries edits of one file against a finding. None when they do not cure it, add another, or make one worse.
 pub(super) fn prove(bench: &Bench<'_>, finding: &Finding, edits: &[Edit]) -> Option<Proof> {
     let file = edits.first()?.span.file;
-    if edits.iter().any(|edit| edit.span.file != file) {
-        return None;
-    }
-    let before = bench.before(file);
-    let after = bench.after(file, edits, false)?;
+    let before = bench.before(edits)?;
+    let after = bench.after(edits)?;
     let old = by_key(&before, |span| moved(span, file, edits));
     let new = by_key(&after, |span| span.start);
     let wanted = key(finding, moved(finding.primary.span, file, edits));

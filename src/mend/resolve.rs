@@ -10,7 +10,7 @@ use super::movable::Movable;
 use super::nowhere::binds;
 use crate::figures::Load;
 use crate::finding::{Edit, Finding, Level};
-use crate::model::{ItemKind, LoadRef};
+use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
 use crate::syntax::{Node, parse};
 use crate::text::{FileId, Span, all_of, quoted};
@@ -33,7 +33,6 @@ struct Way {
 pub(super) fn resolutions(
     bench: &Bench<'_>,
     rules: &RuleSet,
-    which: LoadRef,
     moves: &Moves<'_, '_>,
     waived: &[Arc<str>],
 ) -> Vec<String> {
@@ -41,8 +40,7 @@ pub(super) fn resolutions(
     let file = load.sheet.owner.at.file;
     let Some(source) = bench.sources().get(file) else { return Vec::new() };
     let ways = ways(bench, load, file, &source.text);
-    let tried =
-        ways.into_iter().take(MOST_TRIED).filter_map(|way| resolved(bench, rules, (which, moves), &way, waived));
+    let tried = ways.into_iter().take(MOST_TRIED).filter_map(|way| resolved(bench, rules, moves, &way, waived));
     tried.take(MOST_TOLD).collect()
 }
 
@@ -52,7 +50,7 @@ fn ways(bench: &Bench<'_>, load: &Load<'_>, file: FileId, text: &str) -> Vec<Way
     let nodes = tree.as_ref().map(|tree| tree.nodes.as_slice()).unwrap_or_default();
     let delete = |head: Span| {
         let node = find(nodes, head)?;
-        Some(vec![Edit { span: node.span, text: String::new() }])
+        Some(vec![Edit::delete(node.span)])
     };
     for one in &load.items {
         for fit in one.fits() {
@@ -65,26 +63,16 @@ fn ways(bench: &Bench<'_>, load: &Load<'_>, file: FileId, text: &str) -> Vec<Way
     if let Some(named) = load.sheet.trailer.as_ref().filter(|_| load.sheet.legs.is_empty()) {
         for trailer in bench.yard().trailers.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
             let id = &trailer.id.value;
-            let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
-            ways.extend(edits.map(|edits| Way {
-                said: format!("take trailer {}", quoted(id)),
-                edits,
-                anew: true,
-                off: false,
-            }));
+            let edits = vec![Edit::replace(named.name.written, quoted(id))];
+            ways.push(Way { said: format!("take trailer {}", quoted(id)), edits, anew: true, off: false });
         }
     }
     let own = load.truck.as_ref().ok().map(|truck| Arc::clone(&truck.id.value));
     if let Some(named) = load.sheet.truck.as_ref().filter(|_| load.sheet.legs.is_empty()) {
         for truck in bench.yard().trucks.iter().filter(|one| Some(&one.id.value) != own.as_ref()) {
             let id = &truck.id.value;
-            let edits = names(nodes, named.name.at).map(|span| vec![Edit { span, text: quoted(id) }]);
-            ways.extend(edits.map(|edits| Way {
-                said: format!("take truck {}", quoted(id)),
-                edits,
-                anew: false,
-                off: false,
-            }));
+            let edits = vec![Edit::replace(named.name.written, quoted(id))];
+            ways.push(Way { said: format!("take truck {}", quoted(id)), edits, anew: false, off: false });
         }
     }
     for cargo in &load.in_truck {
@@ -110,28 +98,13 @@ fn find(nodes: &[Node], head: Span) -> Option<&Node> {
     nodes.iter().find_map(|node| if node.head == head { Some(node) } else { find(node.children.as_deref()?, head) })
 }
 
-/// The name that an entry or node at this place gives.
-fn names(nodes: &[Node], at: Span) -> Option<Span> {
-    nodes.iter().find_map(|node| {
-        let own = node.entries.iter().find(|entry| entry.span == at || (node.head == at && entry.key.is_none()));
-        own.map(|entry| entry.value_span).or_else(|| names(node.children.as_deref()?, at))
-    })
-}
-
 /// The sentence of a way, when it resolves the load: with things moved to where they may then stand, the load has no
 /// error or warning that it did not have before.
-fn resolved(
-    bench: &Bench<'_>,
-    rules: &RuleSet,
-    (which, all): (LoadRef, &Moves<'_, '_>),
-    way: &Way,
-    waived: &[Arc<str>],
-) -> Option<String> {
+fn resolved(bench: &Bench<'_>, rules: &RuleSet, all: &Moves<'_, '_>, way: &Way, waived: &[Arc<str>]) -> Option<String> {
     let own = all.ends.first()?;
     let before = Movable::along(own);
-    let file = way.edits.first()?.span.file;
-    let tried = bench.tried(file, &way.edits)?;
-    let which = same(bench, which, &tried.yard)?;
+    let tried = bench.tried(&way.edits)?;
+    let which = same(load_name(own), &tried.yard)?;
     let moves = Moves::of_yard(&tried.yard, &tried.rules, which)?;
     let load = moves.ends.first()?;
     let mut items = Movable::along(load);
@@ -163,13 +136,13 @@ fn resolved(
         let as_written = before
             .iter()
             .find(|one| one.what == item.what && own.items.get(one.item).is_some_and(|one| one.label == *label))?;
-        edits.extend(all.edits(bench, as_written, *to, *turned)?);
+        edits.extend(all.edits(as_written, *to, *turned)?);
         if *turned || (to - as_written.now).abs() > 1e-6 {
             let round = if *turned { " turned round" } else { "" };
             said.push(format!("{}{round} at {}={}", called(label), item.what.word(), written(*to, item.unit)));
         }
     }
-    if !holds(bench, rules, load, file, &edits, way.anew) {
+    if !holds(bench, rules, own, &edits, way.anew) {
         return None;
     }
     let gaps = if said.is_empty() { String::new() } else { format!(" and set {}", all_of(&said)) };
@@ -177,9 +150,8 @@ fn resolved(
 }
 
 /// Whether the load, so changed, has no error or warning that it did not have before.
-fn holds(bench: &Bench<'_>, rules: &RuleSet, load: &Load<'_>, file: FileId, edits: &[Edit], anew: bool) -> bool {
-    let Some(after) = bench.after(file, edits, false) else { return false };
-    let before = bench.before(file);
+fn holds(bench: &Bench<'_>, rules: &RuleSet, load: &Load<'_>, edits: &[Edit], anew: bool) -> bool {
+    let (Some(after), Some(before)) = (bench.after(edits), bench.before(edits)) else { return false };
     let leg = load.leg.map(|leg| &leg.name.value);
     let own = |finding: &&Finding| {
         finding.sheet.as_deref() == Some(&*load.sheet.name.value)
@@ -197,9 +169,16 @@ fn holds(bench: &Bench<'_>, rules: &RuleSet, load: &Load<'_>, file: FileId, edit
     after.findings.iter().filter(own).all(|finding| known(finding) || tie(finding))
 }
 
-/// The same load in a yard of which some files were left out.
-fn same(bench: &Bench<'_>, which: LoadRef, yard: &crate::model::Yard) -> Option<LoadRef> {
-    let name = &bench.yard().sheets.get(which.sheet)?.name.value;
-    let sheet = yard.sheets.iter().position(|sheet| sheet.name.value == *name)?;
-    Some(LoadRef { sheet, leg: which.leg })
+/// The names of a load's sheet and leg.
+fn load_name<'l>(load: &'l Load<'_>) -> (&'l str, Option<&'l str>) {
+    (&load.sheet.name.value, load.leg.map(|leg| &*leg.name.value))
+}
+
+/// The load of these names in a yard of which some sheets and legs were left out.
+fn same((sheet, leg): (&str, Option<&str>), yard: &Yard) -> Option<LoadRef> {
+    yard.loads().find(|which| {
+        let one = yard.sheets.get(which.sheet);
+        let its = which.leg.and_then(|leg| one?.legs.get(leg)).map(|leg| &*leg.name.value);
+        one.is_some_and(|one| *one.name.value == *sheet) && its == leg
+    })
 }

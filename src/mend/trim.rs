@@ -98,8 +98,7 @@ fn trim(bench: &Bench<'_>, finding: &Finding, fix: &Fix, cured: Cured) -> Option
     let file = fix.edits.first()?.span.file;
     let source = bench.sources().get(file)?;
     let proof = prove(bench, finding, &fix.edits)?;
-    let before = bench.after(file, &[], true)?;
-    let after = bench.after(file, &fix.edits, true)?;
+    let (before, after) = bench.figures(&fix.edits)?;
     Some(Trim {
         fix: fix.clone(),
         cures: vec![cured],
