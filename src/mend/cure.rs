@@ -1,5 +1,6 @@
 //! The search for the smallest change that cures each finding of a load: proposals, each tried before it is offered.
 
+use std::cell::OnceCell;
 use std::sync::Arc;
 
 use super::bench::Bench;
@@ -24,7 +25,10 @@ const MOST_STANDINGS: usize = 4;
 pub(super) struct Moves<'a, 'y> {
     pub(super) ends: Vec<Load<'y>>,
     pub(super) limits: Vec<Limit<'a>>,
-    pub(super) all: Vec<(Movable, bool, Vec<Fares>)>,
+    /// Everything that can be moved, moved over all it can be; once it is asked for.
+    scanned: OnceCell<Vec<(Movable, bool, Vec<Fares>)>>,
+    /// The ways for the items to stand in which every limit is kept; once they are asked for.
+    standing: OnceCell<Vec<(Standing, Vec<f64>)>>,
 }
 
 /// One way to cure a finding by moving one entry.
@@ -40,7 +44,7 @@ struct Way {
 }
 
 impl<'a, 'y> Moves<'a, 'y> {
-    /// Everything that can be moved in a load, moved over all it can be. None when the load cannot be computed.
+    /// What can be moved in a load. None when the load cannot be computed.
     pub(super) fn of_yard(yard: &'y Yard, rules: &'a RuleSet, which: LoadRef) -> Option<Self> {
         let ends = ends(yard, which)?;
         let load = ends.first()?;
@@ -48,16 +52,25 @@ impl<'a, 'y> Moves<'a, 'y> {
             return None;
         }
         let limits = limits(rules, &ends);
-        let mut all = Vec::new();
-        for movable in Movable::all(load) {
-            let one = load.items.get(movable.item)?;
-            let turns = matches!(one.item.kind, ItemKind::Machine(_)) && movable.what.rearward().abs() > 0.5;
-            for turned in if turns { vec![false, true] } else { vec![false] } {
-                let fares = Scan::new(&ends, &movable, turned).fares(&limits);
-                all.push((movable.clone(), turned, fares));
+        Some(Self { ends, limits, scanned: OnceCell::new(), standing: OnceCell::new() })
+    }
+
+    /// Everything that can be moved, either way round, with how each limit fares.
+    pub(super) fn all(&self) -> &[(Movable, bool, Vec<Fares>)] {
+        self.scanned.get_or_init(|| {
+            let mut all = Vec::new();
+            let Some(load) = self.ends.first() else { return all };
+            for movable in Movable::all(load) {
+                let one = load.items.get(movable.item);
+                let machine = one.is_some_and(|one| matches!(one.item.kind, ItemKind::Machine(_)));
+                let turns = machine && movable.what.rearward().abs() > 0.5;
+                for turned in if turns { vec![false, true] } else { vec![false] } {
+                    let fares = Scan::new(&self.ends, &movable, turned).fares(&self.limits);
+                    all.push((movable.clone(), turned, fares));
+                }
             }
-        }
-        Some(Self { ends, limits, all })
+            all
+        })
     }
 
     /// Whether a limit is broken as the load stands.
@@ -68,7 +81,7 @@ impl<'a, 'y> Moves<'a, 'y> {
     /// Whether where things stand has to do with a rule at all.
     pub(super) fn depends(&self, rule: &str) -> bool {
         let own = |at: usize| self.limits.get(at).is_some_and(|limit| &*limit.rule.id == rule);
-        let along = self.all.iter().filter(|(movable, ..)| movable.what.rearward().abs() > 0.5);
+        let along = self.all().iter().filter(|(movable, ..)| movable.what.rearward().abs() > 0.5);
         along.flat_map(|(.., fares)| fares.iter().enumerate()).any(|(at, fares)| fares.depends && own(at))
     }
 
@@ -76,7 +89,7 @@ impl<'a, 'y> Moves<'a, 'y> {
     fn ways(&self, rule: &str, cures: &[Arc<str>]) -> Vec<Way> {
         let may = |word: &str| cures.iter().any(|cure| &**cure == word);
         let mut ways = Vec::new();
-        for (which, (movable, turned, fares)) in self.all.iter().enumerate() {
+        for (which, (movable, turned, fares)) in self.all().iter().enumerate() {
             let allowed = match movable.what {
                 What::FrontGap | What::RearGap | What::Left => may("place") && (!*turned || may("facing")),
                 What::Volume => may("load") || may("place"),
@@ -103,7 +116,7 @@ impl<'a, 'y> Moves<'a, 'y> {
                 }
             }
         }
-        let turned = |way: &Way| self.all.get(way.which).is_some_and(|(_, turned, _)| *turned);
+        let turned = |way: &Way| self.all().get(way.which).is_some_and(|(_, turned, _)| *turned);
         ways.sort_by(|a, b| {
             (turned(a), !a.all_kept).cmp(&(turned(b), !b.all_kept)).then_with(|| a.far.total_cmp(&b.far))
         });
@@ -114,7 +127,7 @@ impl<'a, 'y> Moves<'a, 'y> {
     pub(super) fn one_move(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
         let mut tries = 0;
         for way in self.ways(&finding.rule, cures) {
-            let (movable, turned, _) = self.all.get(way.which)?;
+            let (movable, turned, _) = self.all().get(way.which)?;
             for to in candidates(movable, &way.stretch) {
                 if tries == MOST_TRIES {
                     return None;
@@ -145,8 +158,14 @@ impl<'a, 'y> Moves<'a, 'y> {
         if !may("place") || items.len() < 2 || !self.limits.iter().any(|limit| own(limit) && self.broken(limit)) {
             return None;
         }
-        for held in [&(|_| true) as &dyn Fn(usize) -> bool, &held] {
-            for (way, _) in self.standings(&items, may("facing"), held).into_iter().take(MOST_STANDINGS) {
+        let every: &dyn Fn(usize) -> bool = &|_| true;
+        for (held, whole) in [(every, true), (&held, false)] {
+            let ways = if whole && may("facing") {
+                self.standing.get_or_init(|| self.standings(&items, true, every)).clone()
+            } else {
+                self.standings(&items, may("facing"), held)
+            };
+            for (way, _) in ways.into_iter().take(MOST_STANDINGS) {
                 let together = Together::new(&self.ends, &self.limits, &items, &way);
                 for (step, more) in SPARES {
                     let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };

@@ -79,7 +79,7 @@ pub(super) fn binds(limit: &Limit<'_>, waived: &[Arc<str>]) -> bool {
 /// For one item the ranges themselves tell: none is left, either way round.
 fn alone(moves: &Moves<'_, '_>, item: &Movable, held: &dyn Fn(usize) -> bool, system: System) -> Option<String> {
     let mut said = Vec::new();
-    for (movable, turned, fares) in moves.all.iter().filter(|(movable, ..)| movable.at == item.at) {
+    for (movable, turned, fares) in moves.all().iter().filter(|(movable, ..)| movable.at == item.at) {
         let scan = Scan::new(&moves.ends, movable, *turned);
         let kept = || fares.iter().enumerate().filter(|(at, _)| held(*at));
         if !scan.stretches(kept()).is_empty() {

@@ -119,13 +119,6 @@ fn resolved(bench: &Bench<'_>, rules: &RuleSet, all: &Moves<'_, '_>, way: &Way, 
     }
     let items = items;
     let held = |at: usize| moves.limits.get(at).is_some_and(|limit| binds(limit, waived));
-    let fixed = moves.limits.iter().enumerate().any(|(at, limit)| {
-        let depends = moves.all.iter().any(|(.., fares)| fares.get(at).is_some_and(|fares| fares.depends));
-        binds(limit, waived) && !depends && moves.broken(limit)
-    });
-    if fixed {
-        return None;
-    }
     let (standing, _) = moves.standings(&items, true, &held).into_iter().next()?;
     let to = moves.rounded(&items, &standing, &held)?;
     // The last word is the checker's.
