@@ -57,7 +57,12 @@ fn check_has_the_documented_keys() {
     // By hand: (450 + 6000 x 11 / 207) / 9450.
     let value = figure["value"].as_f64().expect("a number");
     assert!((value - (450.0 + 6000.0 * 11.0 / 207.0) / 9450.0).abs() < 1e-9, "{value}");
-    assert_eq!(light["fixes"], Value::Array(Vec::new()));
+    let fix = &light["fixes"][0];
+    assert_eq!(keys(fix), sorted(&["title", "grade", "edits"]));
+    assert_eq!(fix["grade"], "change");
+    let edit = &fix["edits"][0];
+    assert_eq!(keys(edit), sorted(&["file", "offset", "length", "text"]));
+    assert_eq!((&edit["file"], &edit["length"]), (&"sheets/a.kdl".into(), &"(in)112".len().into()));
     assert_eq!(light["fingerprint"].as_str().expect("a text").len(), 16);
 
     let heavy = finding(&json, "tongue-heavy");

@@ -191,7 +191,17 @@ fn windows_line_endings_and_a_byte_order_mark() {
     let plain = Yard::new().file("a.kdl", sheet("a", LIGHT)).json(&[]);
     let windows = sheet("a", LIGHT).replace('\n', "\r\n");
     let windows = Yard::new().file("a.kdl", windows).file("fleet.kdl", FLEET.replace('\n', "\r\n")).json(&[]);
-    assert_eq!(plain, windows);
+    // Offsets count bytes, and a line has one more of them here.
+    let without_offsets = |json: &serde_json::Value| {
+        let mut json = json.clone();
+        let findings = json["findings"].as_array_mut().expect("findings").iter_mut();
+        let fixes = findings.flat_map(|finding| finding["fixes"].as_array_mut().expect("fixes"));
+        for edit in fixes.flat_map(|fix| fix["edits"].as_array_mut().expect("edits")) {
+            assert!(edit["offset"].take().is_u64());
+        }
+        json
+    };
+    assert_eq!(without_offsets(&plain), without_offsets(&windows));
     let marked = Yard::new().file("a.kdl", format!("\u{feff}{}", sheet("a", LIGHT))).json(&[]);
     assert_eq!(rules(&marked), ["tongue-light"]);
     let (one, other) = (finding(&plain, "tongue-light"), finding(&marked, "tongue-light"));
