@@ -1,7 +1,6 @@
 //! Fixes and their writing, from outside: random faulty yards as texts, every fix that is offered made by a splice of the
 //! test's own and the whole yard checked again.
 
-mod bounded;
 mod choices;
 mod convergence;
 mod judged;
