@@ -324,7 +324,14 @@ impl<'a, 'y> Moves<'a, 'y> {
             } else {
                 format!("anything from {} to {}", spoken(from, unit), spoken(to, unit))
             };
-            title = format!("{title}; {range} keeps every limit");
+            // What is broken wherever this stands, by something else, is broken in that range too.
+            let elsewhere = self.all().get(way.which).is_some_and(|(.., fares)| {
+                self.limits.iter().zip(fares).any(|(limit, fares)| {
+                    !fares.depends && fares.kept.is_empty() && fares.lacks.is_empty() && self.broken(limit)
+                })
+            });
+            let which = if elsewhere { " that depends on it" } else { "" };
+            title = format!("{title}; {range} keeps every limit{which}");
         }
         title
     }

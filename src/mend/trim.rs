@@ -10,7 +10,7 @@ use super::edit::applied;
 use super::prove::prove;
 use crate::check::rests_on;
 use crate::finding::{Edit, Finding, Fix, Grade, Level, LoadFigures};
-use crate::text::{FileId, Sources};
+use crate::text::{FileId, Sources, visible};
 use crate::units::{Kind, System};
 
 /// How many lines stand around a change.
@@ -113,7 +113,9 @@ fn trim(bench: &Bench<'_>, finding: &Finding, fix: &Fix, cured: Cured) -> Option
 /// A change as a unified diff, three lines around it.
 #[must_use]
 pub fn diff(name: &str, old: &str, new: &str) -> String {
-    TextDiff::from_lines(old, new).unified_diff().context_radius(CONTEXT).header(name, name).to_string()
+    // A line break in a name must not begin a line of the diff.
+    let name = visible(name, true);
+    TextDiff::from_lines(old, new).unified_diff().context_radius(CONTEXT).header(&name, &name).to_string()
 }
 
 /// Figures that differ by more than rounding.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::open::{Texts, open_with};
 use super::run::{bench, each_yard, found};
-use super::write::{is_as_read, replace};
+use super::write::{is_as_read, may_be_written, replace};
 use super::{Narrowed, Opened, PathError, Wanted};
 use crate::check::Options;
 use crate::finding::{Finding, Grade};
@@ -175,7 +175,7 @@ fn trim_one(
     Ok(())
 }
 
-/// Writes all files, once it is known of every one that it is as it was read.
+/// Writes all files, once it is known of every one that it is as it was read and may be written.
 fn written(changes: Vec<Change>, all: &mut Trimmed) -> Result<(), TrimError> {
     let unwritten = |name: &Arc<str>, why, written: &[Arc<str>]| TrimError::Unwritten {
         name: Arc::clone(name),
@@ -184,6 +184,7 @@ fn written(changes: Vec<Change>, all: &mut Trimmed) -> Result<(), TrimError> {
     };
     let mut stale = Vec::new();
     for one in &changes {
+        may_be_written(&one.path).map_err(|why| unwritten(&one.name, why, &[]))?;
         if !is_as_read(&one.path, &one.old).map_err(|why| unwritten(&one.name, why, &[]))? {
             stale.push(Arc::clone(&one.name));
         }
@@ -200,4 +201,106 @@ fn written(changes: Vec<Change>, all: &mut Trimmed) -> Result<(), TrimError> {
         all.written.push(one.name);
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::path::Path;
+
+    use tempfile::TempDir;
+
+    use super::{Change, TrimError, Trimmed, written};
+
+    /// Two files as they were read, each with a text to be written.
+    fn two() -> (TempDir, [&'static str; 2]) {
+        let folder = TempDir::new().unwrap();
+        for name in ["a.kdl", "b.kdl"] {
+            fs::write(folder.path().join(name), format!("{name} as read")).unwrap();
+        }
+        (folder, ["a.kdl", "b.kdl"])
+    }
+
+    fn write(folder: &Path, names: [&str; 2]) -> (Result<(), TrimError>, Vec<String>) {
+        let change = |name: &str| Change {
+            path: folder.join(name),
+            name: name.into(),
+            old: format!("{name} as read").into(),
+            new: format!("{name} trimmed"),
+        };
+        let mut all = Trimmed::default();
+        let outcome = written(names.map(change).into(), &mut all);
+        (outcome, all.written.iter().map(|name| name.to_string()).collect())
+    }
+
+    fn text(folder: &Path, name: &str) -> String {
+        fs::read_to_string(folder.join(name)).unwrap()
+    }
+
+    fn files(folder: &Path) -> usize {
+        fs::read_dir(folder).unwrap().count()
+    }
+
+    #[test]
+    fn what_is_as_it_was_read_is_written() {
+        let (folder, names) = two();
+        let (outcome, done) = write(folder.path(), names);
+        assert!(outcome.is_ok());
+        assert_eq!(done, names);
+        assert_eq!(names.map(|name| text(folder.path(), name)), ["a.kdl trimmed", "b.kdl trimmed"]);
+        assert_eq!(files(folder.path()), 2, "nothing is left beside them");
+    }
+
+    #[test]
+    fn a_file_that_changed_since_keeps_all_from_being_written() {
+        for new in ["b.kdl as somebody else has it", "", "b.kdl as read\n"] {
+            let (folder, names) = two();
+            fs::write(folder.path().join("b.kdl"), new).unwrap();
+            let (outcome, done) = write(folder.path(), names);
+            assert!(matches!(&outcome, Err(TrimError::Changed(names)) if **names == ["b.kdl".into()]), "{outcome:?}");
+            assert!(done.is_empty());
+            assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
+            assert_eq!(text(folder.path(), "b.kdl"), new);
+            assert_eq!(files(folder.path()), 2);
+        }
+    }
+
+    #[test]
+    fn a_file_that_is_gone_keeps_all_from_being_written() {
+        let (folder, names) = two();
+        fs::remove_file(folder.path().join("b.kdl")).unwrap();
+        let (outcome, done) = write(folder.path(), names);
+        assert!(matches!(&outcome, Err(TrimError::Unwritten { written, .. }) if written.is_empty()), "{outcome:?}");
+        assert!(done.is_empty());
+        assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
+        assert_eq!(files(folder.path()), 1, "it is not made anew");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_in_its_place_is_not_followed_though_it_reads_the_same() {
+        let (folder, names) = two();
+        let outside = TempDir::new().unwrap();
+        fs::write(outside.path().join("b.kdl"), "b.kdl as read").unwrap();
+        fs::remove_file(folder.path().join("b.kdl")).unwrap();
+        std::os::unix::fs::symlink(outside.path().join("b.kdl"), folder.path().join("b.kdl")).unwrap();
+        let (outcome, done) = write(folder.path(), names);
+        assert!(matches!(outcome, Err(TrimError::Changed(_))), "{outcome:?}");
+        assert!(done.is_empty());
+        assert_eq!(text(outside.path(), "b.kdl"), "b.kdl as read");
+        assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
+    }
+
+    #[test]
+    fn a_text_mended_back_to_what_it_was_is_not_written() {
+        let (folder, names) = two();
+        let path = folder.path().join("a.kdl");
+        let before = fs::metadata(&path).unwrap().modified().unwrap();
+        let old = "a.kdl as read";
+        let one = Change { path: path.clone(), name: names[0].into(), old: old.into(), new: old.into() };
+        let mut all = Trimmed::default();
+        assert!(written(vec![one], &mut all).is_ok());
+        assert!(all.written.is_empty());
+        assert_eq!(fs::metadata(&path).unwrap().modified().unwrap(), before);
+    }
 }

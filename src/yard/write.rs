@@ -12,6 +12,14 @@ pub(super) fn is_as_read(path: &Path, text: &str) -> std::io::Result<bool> {
     Ok(plain && read_bytes(path)? == text.as_bytes())
 }
 
+/// Whether a file may be written: one that is marked as only to be read is not replaced, though its folder would let it.
+pub(super) fn may_be_written(path: &Path) -> std::io::Result<()> {
+    if std::fs::symlink_metadata(path)?.permissions().readonly() {
+        return Err(std::io::Error::new(std::io::ErrorKind::PermissionDenied, "it is marked as read-only"));
+    }
+    Ok(())
+}
+
 /// Puts a new text in a file's place, with the rights that the file has.
 pub(super) fn replace(path: &Path, text: &str) -> std::io::Result<()> {
     let folder = path.parent().unwrap_or_else(|| Path::new("."));

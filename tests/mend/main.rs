@@ -1,0 +1,12 @@
+//! Fixes and their writing, from outside: random faulty yards as texts, every fix that is offered made by a splice of the
+//! test's own and the whole yard checked again.
+
+mod choices;
+mod convergence;
+mod judged;
+mod layout;
+mod offered;
+mod proven;
+mod shown;
+mod titles;
+mod yards;
