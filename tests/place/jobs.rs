@@ -76,7 +76,7 @@ impl Job {
     }
 
     /// Which way an item goes as its gap grows.
-    fn sign(&self, at: usize) -> f64 {
+    pub(crate) fn sign(&self, at: usize) -> f64 {
         if self.items[at].front == Some(false) { -1.0 } else { 1.0 }
     }
 
@@ -167,6 +167,10 @@ pub(crate) struct Wanted {
     pub(crate) items: (usize, usize),
     /// Whether ratings and widths may be missing.
     pub(crate) gaps: bool,
+    /// How likely an item is a machine.
+    pub(crate) machines: f64,
+    /// How much more or less of the trailer's weight rides on the hitch than is usual.
+    pub(crate) off: (f64, f64),
     /// Whether one item may be loose material, or stand on another.
     pub(crate) bulk: bool,
     pub(crate) stacked: bool,
@@ -178,7 +182,7 @@ pub(crate) fn job(seed: u64, wanted: Wanted) -> Job {
     let mut maker = Maker { chance: &mut chance, gaps: wanted.gaps, names: Vec::new() };
     let deck = maker.chance.between(4.2, 7.4);
     let (items, machines, weight) = maker.items(deck, wanted);
-    let mut fleet = maker.rig(deck, weight);
+    let mut fleet = maker.rig(deck, weight, wanted.off);
     fleet.push_str(&machines);
     Job { fleet, settings: maker.settings(), items, deck }
 }
@@ -201,7 +205,7 @@ impl Maker<'_> {
     }
 
     /// Truck and trailer for a load of this weight and moment about the deck's front edge.
-    fn rig(&mut self, deck: f64, (load, moment): (f64, f64)) -> String {
+    fn rig(&mut self, deck: f64, (load, moment): (f64, f64), off: (f64, f64)) -> String {
         let hitch = self.chance.below(4);
         let (kind, coupler, share) = [
             ("ball", "ball", 0.12),
@@ -216,7 +220,7 @@ impl Maker<'_> {
             (self.chance.between(60.0, 320.0).round(), self.chance.between(600.0, 1900.0).round());
         let gross = load + empty_tongue + empty_axles;
         // Where the axles must stand for the hitch to carry about its share: from the balance of moments about the coupling.
-        let wanted = share * self.chance.between(0.85, 1.2);
+        let wanted = share * self.chance.between(off.0, off.1);
         let middle = (load * from + moment) / (empty_tongue + load - wanted * gross);
         let on_axles = gross * (1.0 - share);
         let independent = axles > 1 && self.chance.happens(0.4);
@@ -310,7 +314,7 @@ impl Maker<'_> {
             let long = stretch * self.chance.between(0.45, 0.95);
             let kind = if heap == Some(at) {
                 Kind::Bulk
-            } else if self.chance.happens(0.5) {
+            } else if self.chance.happens(wanted.machines) {
                 Kind::Machine { backward: self.chance.happens(0.5) }
             } else {
                 Kind::Cargo

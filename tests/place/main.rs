@@ -4,3 +4,4 @@
 mod jobs;
 mod pipeline;
 mod ranges;
+mod together;

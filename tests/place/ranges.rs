@@ -44,8 +44,8 @@ impl Varied<'_> {
 }
 
 /// The limits that depend on the entry: broken at some values and not at others, or by a figure that changes.
-fn dependent(all: &[(f64, Seen)]) -> BTreeSet<Key> {
-    let computed: Vec<&Seen> = all.iter().map(|(_, seen)| seen).filter(|seen| seen.computed).collect();
+pub(crate) fn dependent<'s>(all: impl Iterator<Item = &'s Seen>) -> BTreeSet<Key> {
+    let computed: Vec<&Seen> = all.filter(|seen| seen.computed).collect();
     let keys: BTreeSet<Key> = computed.iter().flat_map(|seen| seen.broken.keys().cloned()).collect();
     let varies = |key: &Key| {
         let values: Vec<Option<f64>> = computed.iter().map(|seen| seen.broken.get(key).copied()).collect();
@@ -59,7 +59,7 @@ fn dependent(all: &[(f64, Seen)]) -> BTreeSet<Key> {
     keys.into_iter().filter(varies).collect()
 }
 
-fn is_good(seen: &Seen, dependent: &BTreeSet<Key>) -> bool {
+pub(crate) fn is_good(seen: &Seen, dependent: &BTreeSet<Key>) -> bool {
     seen.computed && seen.broken.keys().all(|key| !dependent.contains(key))
 }
 
@@ -108,7 +108,7 @@ fn compare(varied: &Varied<'_>, found: &FacingPlaces, step: f64) -> Vec<String> 
     at.sort_by(f64::total_cmp);
     at.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
     let grid: Vec<(f64, Seen)> = at.into_iter().map(|at| (at, varied.seen(at))).collect();
-    let dependent = dependent(&grid);
+    let dependent = dependent(grid.iter().map(|(_, seen)| seen));
     let wanted = bisected(varied, &grid, &dependent);
     let mut wrong = Vec::new();
     // A range that is a single point need not be seen by a judge who computes it the other way round.
@@ -254,7 +254,7 @@ fn check_entry(job: &Job, item: usize, found: &ItemPlaces) {
     }
 }
 
-fn cases(default: u64) -> u64 {
+pub(crate) fn cases(default: u64) -> u64 {
     std::env::var("PLACE_CASES").ok().and_then(|cases| cases.parse().ok()).unwrap_or(default)
 }
 
@@ -265,7 +265,7 @@ fn all(first: u64, count: u64, wanted: Wanted, step: f64) -> Tally {
     })
 }
 
-const WHOLE: Wanted = Wanted { items: (1, 4), gaps: false, bulk: true, stacked: true };
+const WHOLE: Wanted = Wanted { items: (1, 4), gaps: false, machines: 0.5, off: (0.85, 1.2), bulk: true, stacked: true };
 
 #[test]
 fn ranges_agree_with_bisection_through_the_whole_pipeline() {
