@@ -39,7 +39,7 @@ fn weighed(text: &str) -> Value {
     });
     assert!(findings.iter().all(|finding| finding.rule == "never-used"), "{findings:?}\n{text}");
     let which = yard.loads().next().expect("a load");
-    let options = Options { units: None, today: "2000-01-01".into(), weigh: true };
+    let options = Options { units: None, today: "2000-01-01".into(), weigh: true, mend: false };
     let judged = judge(&yard, &RuleSet::builtin(), which, &options).unwrap();
     serde_json::from_str(&weigh(&sources, &[judged.figures])).unwrap()
 }

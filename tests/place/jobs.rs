@@ -275,7 +275,7 @@ impl Maker<'_> {
         let (front_rating, rear_rating) = (self.rating(front, 1.02, 1.4), self.rating(rear_loaded, 0.98, 1.6));
         let (front_tire, rear_tire) = (self.rating(front / 2.0, 1.02, 1.5), self.rating(rear_loaded / 4.0, 1.0, 1.6));
         let gvwr = self.rating(front + rear + 120.0 + tongue, 0.98, 1.5);
-        let gcwr = self.rating(front + rear + 120.0 + gross, 0.99, 1.5);
+        let gcwr = self.rating(front + rear + 120.0 + gross, 0.99, 1.5).max(gvwr);
         let restores = if kind == "weight-distributing" {
             format!(" restores=(pct){}", self.chance.between(0.0, 100.0).round())
         } else {
@@ -372,7 +372,8 @@ impl Maker<'_> {
         match kind {
             Kind::Machine { .. } => {
                 let (name, kg) = (format!("unit-{at}"), self.chance.between(800.0, 3600.0).round());
-                let nose = (long * self.chance.between(0.55, 0.8) * 1000.0).round() / 1000.0;
+                let nose = (long * self.chance.between(0.55, 0.8) * 1000.0).round().max(550.0) / 1000.0;
+                let long = long.max(nose + 0.05);
                 let tail = ((nose - long) * 1000.0).round() / 1000.0;
                 let mut text = format!("machine \"{name}\" {{\n");
                 let arm = nose * self.chance.between(0.15, 0.6);

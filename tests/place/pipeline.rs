@@ -44,19 +44,28 @@ fn lowered(file: FileId, text: &str) -> FileDefs {
     defs
 }
 
+fn any(file: FileId, text: &str) -> FileDefs {
+    lower_file(&parse(file, text).document.expect("KDL"), false)
+}
+
 pub(crate) fn options() -> Options {
     Options { units: None, today: "2000-01-01".into(), weigh: false, mend: false }
 }
 
 impl Pipeline {
     pub(crate) fn of(job: &Job) -> Self {
-        Self::of_texts(&job.fleet, &job.settings)
+        with_stack(|| Self::read(lowered(FLEET, &job.fleet), lowered(SETTINGS, &job.settings), &job.settings))
     }
 
-    pub(crate) fn of_texts(fleet: &str, settings: &str) -> Self {
+    /// Of texts that may be at fault.
+    pub(crate) fn of_any(fleet: &str, settings: &str) -> Self {
+        Self::read(any(FLEET, fleet), lowered(SETTINGS, settings), settings)
+    }
+
+    fn read(fleet: FileDefs, settled: FileDefs, settings: &str) -> Self {
         with_stack(|| {
             let mut rules = RuleSet::builtin();
-            let still = vec![lowered(FLEET, fleet), lowered(SETTINGS, settings)];
+            let still = vec![fleet, settled];
             let materials = builtin_materials(MATERIALS);
             let (yard, _) = link(still.clone(), materials.clone());
             let faults = rules.apply(&yard.settings);
@@ -69,6 +78,13 @@ impl Pipeline {
     pub(crate) fn yard(&self, sheet: &str) -> (Yard, Vec<Finding>) {
         let mut defs = self.still.clone();
         defs.push(lowered(SHEET, sheet));
+        link(defs, self.materials.clone())
+    }
+
+    /// The yard with a sheet that may be at fault.
+    pub(crate) fn yard_of_any(&self, sheet: &str) -> (Yard, Vec<Finding>) {
+        let mut defs = self.still.clone();
+        defs.push(any(SHEET, sheet));
         link(defs, self.materials.clone())
     }
 

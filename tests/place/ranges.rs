@@ -104,6 +104,8 @@ fn compare(varied: &Varied<'_>, found: &FacingPlaces, step: f64) -> Vec<String> 
     }
     // What a grid would step over: the middles of ranges and of what lies between them.
     let ends: Vec<f64> = found.ranges.iter().flat_map(|range| [range.from.at, range.to.at]).collect();
+    // A rule that gives way to another may be heard for a few millimetres only: just beyond each end.
+    at.extend(ends.iter().flat_map(|end| [end - 2.0 * NEAR, end + 2.0 * NEAR]).filter(|at| *at > from && *at < to));
     at.extend(ends.windows(2).map(|pair| f64::midpoint(pair[0], pair[1])));
     at.sort_by(f64::total_cmp);
     at.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
@@ -120,7 +122,7 @@ fn compare(varied: &Varied<'_>, found: &FacingPlaces, step: f64) -> Vec<String> 
             .all(|(range, (from, to))| (range.from.at - from).abs() <= NEAR && (range.to.at - to).abs() <= NEAR);
     if !same {
         let shown: Vec<(f64, f64)> = ranges.iter().map(|range| (range.from.at, range.to.at)).collect();
-        wrong.push(format!("ranges {shown:?}, by bisection {wanted:?}; dependent {dependent:?}"));
+        wrong.push(format!("ranges {shown:?} {ranges:?}, by bisection {wanted:?}; dependent {dependent:?}"));
         return wrong;
     }
     for range in ranges {
