@@ -37,6 +37,9 @@ const HELD_BY: &[(&str, &str)] = &[
     ("clap", "cli"),
     ("walkdir", "yard"),
     ("ignore", "yard"),
+    ("tempfile", "yard"),
+    ("microlp", "mend"),
+    ("similar", "mend"),
 ];
 
 /// What touches the machine the program runs on, and the rooms that may.

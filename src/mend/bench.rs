@@ -34,9 +34,10 @@ pub struct Bench<'a> {
     known: Mutex<Known>,
 }
 
-/// How many changes are tried of one sheet, and of one file of which all its loads must be judged again.
-const MOST_IN_SHEET: usize = 400;
-const MOST_IN_FILE: usize = 64;
+/// How many rules are asked at most for all changes that are tried of one sheet, and of one file of which all loads must
+/// be judged again: a company with thousands of rules must not wait for minutes.
+const MOST_IN_SHEET: usize = 24_000;
+const MOST_IN_FILE: usize = 4_000;
 /// How many outcomes are kept: findings of one load are often cured by the same change.
 const MOST_KNOWN: usize = 512;
 
@@ -163,7 +164,7 @@ impl<'a> Bench<'a> {
             let most = if scope.sheet.is_some() { MOST_IN_SHEET } else { MOST_IN_FILE };
             let tries = known.tries.entry((scope.file, scope.sheet)).or_default();
             *tries += 1;
-            if *tries > most {
+            if *tries * self.rules.rules().len() > most {
                 return None;
             }
         }

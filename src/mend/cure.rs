@@ -1,6 +1,6 @@
 //! The search for the smallest change that cures each finding of a load: proposals, each tried before it is offered.
 
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 use std::sync::Arc;
 
 use super::bench::Bench;
@@ -29,7 +29,12 @@ pub(super) struct Moves<'a, 'y> {
     scanned: OnceCell<Vec<(Movable, bool, Vec<Fares>)>>,
     /// The ways for the items to stand in which every limit is kept; once they are asked for.
     standing: OnceCell<Vec<(Standing, Vec<f64>)>>,
+    /// How many linear programs may still be searched.
+    searches: Cell<usize>,
 }
+
+/// How many limits are looked at in all searches for several items of one load.
+const MOST_LIMITS: usize = 100_000;
 
 /// One way to cure a finding by moving one entry.
 struct Way {
@@ -52,7 +57,15 @@ impl<'a, 'y> Moves<'a, 'y> {
             return None;
         }
         let limits = limits(rules, &ends);
-        Some(Self { ends, limits, scanned: OnceCell::new(), standing: OnceCell::new() })
+        let searches = Cell::new(MOST_LIMITS / limits.len().max(1));
+        Some(Self { ends, limits, scanned: OnceCell::new(), standing: OnceCell::new(), searches })
+    }
+
+    /// Whether one more linear program may be searched.
+    pub(super) fn may_search(&self) -> bool {
+        let left = self.searches.get();
+        self.searches.set(left.saturating_sub(1));
+        left > 0
     }
 
     /// Everything that can be moved, either way round, with how each limit fares.
@@ -168,6 +181,9 @@ impl<'a, 'y> Moves<'a, 'y> {
             for (way, _) in ways.into_iter().take(MOST_STANDINGS) {
                 let together = Together::new(&self.ends, &self.limits, &items, &way);
                 for (step, more) in SPARES {
+                    if !self.may_search() {
+                        return None;
+                    }
                     let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };
                     let edits = self.edits_of(&items, &to, &way.turned)?;
                     if prove(bench, finding, &edits).is_some() {
@@ -193,6 +209,9 @@ impl<'a, 'y> Moves<'a, 'y> {
         let Some(present) = all.first().map(|one| one.order.clone()) else { return Vec::new() };
         let mut found: Vec<(Standing, Vec<f64>)> = Vec::new();
         for way in all {
+            if !self.may_search() {
+                break;
+            }
             let together = Together::new(&self.ends, &self.limits, items, &way);
             if let Some(Found::Moves(moves)) = together.search(0.0, held) {
                 found.push((way, moves));

@@ -12,6 +12,9 @@ use crate::model::{LoadRef, Yard};
 use crate::rules::{Rule, RuleSet};
 use crate::units::System;
 
+/// For how many findings of one load a change is searched.
+const MOST_FINDINGS: usize = 32;
+
 /// Gives each finding the fixes that cure it, and returns the findings that a search for a place adds. What stands in
 /// `fixes` before is taken as proposed: what is not proven is taken out, but for advice, which changes nothing. `rules`
 /// are those in force.
@@ -45,7 +48,8 @@ pub fn fix<'f>(
             .map(|finding| Arc::from(&*finding.rule))
             .collect();
         let mut stuck = false;
-        for finding in findings.into_iter().filter(|finding| finding.waived.is_none() && finding.fixes.is_empty()) {
+        let open = findings.into_iter().filter(|finding| finding.waived.is_none() && finding.fixes.is_empty());
+        for finding in open.take(MOST_FINDINGS) {
             let Some(rule) = rules.get(&finding.rule) else { continue };
             let cures = cures(rule);
             if let Some(fix) = moves.fix(bench, finding, &cures) {

@@ -100,6 +100,10 @@ fn together(moves: &Moves<'_, '_>, items: &[Movable], held: &dyn Fn(usize) -> bo
     let load = moves.ends.first()?;
     let mut met: Option<Vec<(usize, f64)>> = None;
     for way in Standing::all(load, items, true) {
+        // Without a look at every way nothing is claimed.
+        if !moves.may_search() {
+            return None;
+        }
         match Together::new(&moves.ends, &moves.limits, items, &way).search(0.0, held)? {
             Found::Moves(_) => return None,
             // The present way is the one that is told.

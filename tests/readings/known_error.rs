@@ -76,7 +76,7 @@ fn yard(text: &str) -> Yard {
 
 fn judged(text: &str) -> Judged {
     let yard = yard(text);
-    let options = Options { units: None, today: "2000-01-01".into(), weigh: true };
+    let options = Options { units: None, today: "2000-01-01".into(), weigh: true, mend: false };
     judge(&yard, &RuleSet::builtin(), yard.loads().next().unwrap(), &options).unwrap()
 }
 
