@@ -91,9 +91,9 @@ impl<'a, 'y> Moves<'a, 'y> {
         self.ends.get(limit.end).is_some_and(|load| limit.stand(load) == Stand::Breaks)
     }
 
-    /// Whether where things stand has to do with a rule at all.
+    /// Whether where things stand along the deck has to do with a rule at all.
     pub(super) fn depends(&self, rule: &str) -> bool {
-        let own = |at: usize| self.limits.get(at).is_some_and(|limit| &*limit.rule.id == rule);
+        let own = |at: usize| self.limits.get(at).is_some_and(|limit| &*limit.rule.id == rule && !limit.across());
         let along = self.all().iter().filter(|(movable, ..)| movable.what.rearward().abs() > 0.5);
         along.flat_map(|(.., fares)| fares.iter().enumerate()).any(|(at, fares)| fares.depends && own(at))
     }

@@ -54,6 +54,13 @@ fn bends(ask: &Ask) -> bool {
 }
 
 impl Limit<'_> {
+    /// Whether it is about where things stand across the deck only: moving them along it changes the figure a little, and is
+    /// no way to cure it.
+    pub(super) fn across(&self) -> bool {
+        let points = |wanted: &str| self.ask.points.iter().any(|point| **point == *wanted);
+        points("item.left") && !points("item.place")
+    }
+
     /// How this load stands to it.
     pub(super) fn stand(&self, load: &Load<'_>) -> Stand {
         let mut open = Vec::new();

@@ -71,9 +71,9 @@ pub(super) fn no_place(
     Some(finding)
 }
 
-/// Whether a limit must be kept.
+/// Whether a limit must be kept for a place along the deck to be one.
 pub(super) fn binds(limit: &Limit<'_>, waived: &[Arc<str>]) -> bool {
-    !waived.contains(&limit.rule.id)
+    !limit.across() && !waived.contains(&limit.rule.id)
 }
 
 /// For one item the ranges themselves tell: none is left, either way round.

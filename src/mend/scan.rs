@@ -26,11 +26,11 @@ pub(super) struct Stretch {
 /// How one limit fares as the entry moves.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Fares {
-    /// Where it is kept; ends belong to it.
+    /// Where it is not known to be broken; ends belong to it.
     pub(super) kept: Vec<(f64, f64)>,
     /// Whether it depends on the entry at all.
     pub(super) depends: bool,
-    /// What is missing to judge it.
+    /// What is missing to judge it everywhere.
     pub(super) lacks: Vec<Lack>,
 }
 
@@ -49,6 +49,12 @@ struct Seen {
     at: f64,
     gaps: Vec<Option<f64>>,
     stand: Stand,
+}
+
+impl Seen {
+    fn breaks(&self) -> bool {
+        self.stand == Stand::Breaks
+    }
 }
 
 impl<'a, 'y> Scan<'a, 'y> {
@@ -108,8 +114,9 @@ impl<'a, 'y> Scan<'a, 'y> {
         self.ends.get(limit.end).map(|load| load.changed(self.movable.moved(at, self.turned)))
     }
 
-    fn stand(&self, limit: &Limit<'_>, at: f64) -> Stand {
-        self.one(limit, at).map_or(Stand::Keeps, |load| limit.stand(&load))
+    /// Whether a limit is known to be broken: what cannot be told for want of an entry at one value may well be at another.
+    fn breaks(&self, limit: &Limit<'_>, at: f64) -> bool {
+        self.one(limit, at).is_some_and(|load| limit.stand(&load) == Stand::Breaks)
     }
 
     fn fare(&self, limit: &Limit<'_>, seen: &[Seen]) -> Fares {
@@ -117,16 +124,14 @@ impl<'a, 'y> Scan<'a, 'y> {
             Stand::CannotTell(lacks) => Some(lacks.clone()),
             Stand::Keeps | Stand::Breaks => None,
         });
-        if let Some(lacks) = lacks {
-            return Fares { lacks, ..Fares::default() };
-        }
-        let alike = seen.windows(2).all(|pair| matches!(pair, [one, other] if one.stand == other.stand));
+        let lacks = lacks.unwrap_or_default();
+        let alike = seen.windows(2).all(|pair| matches!(pair, [one, other] if one.breaks() == other.breaks()));
         let turns = self.turns(limit, seen);
         if alike && turns.is_empty() {
-            let keeps = seen.first().is_none_or(|one| one.stand == Stand::Keeps);
+            let keeps = seen.first().is_none_or(|one| !one.breaks());
             let whole = vec![(self.from, self.to)];
             let depends = !keeps && varies(seen, limit.of_when());
-            return Fares { kept: if keeps { whole } else { Vec::new() }, depends, lacks: Vec::new() };
+            return Fares { kept: if keeps { whole } else { Vec::new() }, depends, lacks };
         }
         let mut points: Vec<f64> = vec![self.from, self.to];
         points.extend(turns);
@@ -138,7 +143,7 @@ impl<'a, 'y> Scan<'a, 'y> {
         let kept = self.kept(limit, &points);
         let whole = matches!(kept.as_slice(), [(from, to)] if *from <= self.from && *to >= self.to);
         let depends = !whole && (!kept.is_empty() || varies(seen, limit.of_when()));
-        Fares { kept, depends, lacks: Vec::new() }
+        Fares { kept, depends, lacks }
     }
 
     /// Where comparisons turn between the points that were looked at.
@@ -211,7 +216,7 @@ impl<'a, 'y> Scan<'a, 'y> {
         };
         let mut last_kept = false;
         for (place, at) in points.iter().enumerate() {
-            if !last_kept && self.stand(limit, *at) == Stand::Keeps {
+            if !last_kept && !self.breaks(limit, *at) {
                 take(*at, *at);
             }
             let Some(next) = points.get(place + 1) else { break };
@@ -227,7 +232,7 @@ impl<'a, 'y> Scan<'a, 'y> {
     /// Where a limit is kept between two points between which no comparison that is known of turns. Three looks tell
     /// whether the piece is of one mind; where it is not, it is cut in two.
     fn pieces(&self, limit: &Limit<'_>, from: f64, to: f64, depth: u32) -> Vec<(f64, f64)> {
-        let at = |share: f64| self.stand(limit, from + share * (to - from)) == Stand::Keeps;
+        let at = |share: f64| !self.breaks(limit, from + share * (to - from));
         let looks = [at(0.037), at(0.5), at(0.963)];
         let narrow = to - from <= 1e-7 || depth == 0;
         match looks {

@@ -7,7 +7,7 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 
-use super::limit::{Limit, Stand};
+use super::limit::Limit;
 use super::movable::Movable;
 use crate::expr::{Op, Truth};
 use crate::figures::{Changed, Load, figures};
@@ -186,7 +186,7 @@ impl<'a, 'y> Together<'a, 'y> {
         let mut cuts = Vec::new();
         for (which, limit) in self.limits.iter().enumerate().filter(|(_, limit)| !reads_overlap(limit)) {
             let load = here.get(limit.end)?;
-            if !limit.asked(load) || matches!(limit.stand(load), Stand::CannotTell(_)) {
+            if !limit.asked(load) {
                 continue;
             }
             let verdict = limit.required(load);
@@ -195,7 +195,8 @@ impl<'a, 'y> Together<'a, 'y> {
                 beside.iter().filter_map(|loads| loads.get(limit.end)).map(|load| limit.gaps(load)).collect();
             let blamed = verdict.blamed;
             let wanted = verdict.compared.iter().enumerate().filter(|(place, compared)| {
-                Some(*place) == blamed || (verdict.truth == Truth::Holds && compared.holds)
+                // Where it cannot be told, what is known to hold must not be lost.
+                Some(*place) == blamed || (verdict.truth != Truth::Fails && compared.holds)
             });
             for (_, compared) in wanted {
                 let sign = match compared.op {
