@@ -10,7 +10,7 @@ use super::movable::Movable;
 use super::place::collision;
 use super::resolve::resolutions;
 use super::scan::Scan;
-use super::together::{Found, MOST_ORDERED, Standing, Together};
+use super::together::{Found, MOST_ORDERED, Missed, Standing, Together};
 use crate::figures::marks;
 use crate::finding::{Finding, Label, Level};
 use crate::model::ItemKind;
@@ -48,14 +48,15 @@ pub(super) fn no_place(
         (false, true) => ", in whichever order things stand",
         (false, false) => "",
     };
-    let message = format!("nowhere on {trailer} is every limit kept{whichever}: {said}");
+    let message = format!("nowhere on {trailer} is every limit kept{whichever}: {}", said.text);
     let mut places = marks("item.place", crate::figures::Each::Load, load, crate::figures::Subject::Whole);
     if places.is_empty() {
         return None;
     }
     let (span, text) = places.remove(0);
     let mut finding = Finding::new(NO_PLACE, Level::Error, span, message);
-    finding.level = rule.level;
+    // Where some way to stand fails by advice alone, so does the load.
+    finding.level = rule.level.min(said.level);
     finding.primary = Label { span, text: text.to_owned() };
     finding.labels = places.into_iter().take(2).map(|(span, text)| Label { span, text: text.to_owned() }).collect();
     finding.sheet = Some(Arc::clone(&load.sheet.name.value));
@@ -76,9 +77,16 @@ pub(super) fn binds(limit: &Limit<'_>, waived: &[Arc<str>]) -> bool {
     !limit.across() && !waived.contains(&limit.rule.id)
 }
 
+/// What is said of a load without a place, and how grave that is.
+struct Said {
+    text: String,
+    level: Level,
+}
+
 /// For one item the ranges themselves tell: none is left, either way round.
-fn alone(moves: &Moves<'_, '_>, item: &Movable, held: &dyn Fn(usize) -> bool, system: System) -> Option<String> {
-    let mut said = Vec::new();
+fn alone(moves: &Moves<'_, '_>, item: &Movable, held: &dyn Fn(usize) -> bool, system: System) -> Option<Said> {
+    let mut said: Vec<String> = Vec::new();
+    let mut level = Level::Error;
     for (movable, turned, fares) in moves.all().iter().filter(|(movable, ..)| movable.at == item.at) {
         let scan = Scan::new(&moves.ends, movable, *turned);
         let kept = || fares.iter().enumerate().filter(|(at, _)| held(*at));
@@ -86,19 +94,24 @@ fn alone(moves: &Moves<'_, '_>, item: &Movable, held: &dyn Fn(usize) -> bool, sy
             return None;
         }
         let asked = kept().filter_map(|(at, fares)| Some((moves.limits.get(at)?, fares)));
-        said.push((*turned, collision(asked)?.said(item.what.word(), Kind::Length, system)));
+        let collision = collision(asked)?;
+        let levels = moves.limits.iter().filter(|limit| collision.limits.contains(&limit.rule.id));
+        level = levels.map(|limit| limit.rule.level).fold(level, Level::min);
+        said.push(collision.said(item.what.word(), Kind::Length, system));
     }
-    Some(match said.as_slice() {
-        [(_, one)] => one.clone(),
-        [(_, one), (_, other)] => format!("as it stands, {one}; turned round, {other}"),
+    let text = match said.as_slice() {
+        [one] => one.clone(),
+        [one, other] => format!("as it stands, {one}; turned round, {other}"),
         _ => return None,
-    })
+    };
+    Some(Said { text, level })
 }
 
 /// For several items every way for them to stand must be found without a place.
-fn together(moves: &Moves<'_, '_>, items: &[Movable], held: &dyn Fn(usize) -> bool, system: System) -> Option<String> {
+fn together(moves: &Moves<'_, '_>, items: &[Movable], held: &dyn Fn(usize) -> bool, system: System) -> Option<Said> {
     let load = moves.ends.first()?;
-    let mut met: Option<Vec<(usize, f64)>> = None;
+    let mut told: Option<Vec<Missed>> = None;
+    let mut level = Level::Error;
     for way in Standing::all(load, items, true) {
         // Without a look at every way nothing is claimed.
         if !moves.may_search() {
@@ -106,33 +119,28 @@ fn together(moves: &Moves<'_, '_>, items: &[Movable], held: &dyn Fn(usize) -> bo
         }
         match Together::new(&moves.ends, &moves.limits, items, &way).search(0.0, held)? {
             Found::Moves(_) => return None,
-            // The present way is the one that is told.
-            Found::None(limits) => met = met.or(Some(limits)),
+            Found::None(met) => {
+                let levels = met.iter().filter_map(|one| moves.limits.get(one.limit)).map(|limit| limit.rule.level);
+                level = levels.fold(level, Level::min);
+                // The present way is the one that is told.
+                told = told.or(Some(met));
+            }
         }
     }
-    let met = met.filter(|met| !met.is_empty())?;
-    let ids: Vec<&str> = met.iter().filter_map(|(at, _)| moves.limits.get(*at)).map(|limit| &*limit.rule.id).collect();
-    let mut once: Vec<&str> = Vec::new();
-    for id in &ids {
-        if !once.contains(id) {
-            once.push(id);
+    let met = told.filter(|met| !met.is_empty())?;
+    let mut ids: Vec<&str> = Vec::new();
+    for limit in met.iter().filter_map(|one| moves.limits.get(one.limit)) {
+        if !ids.contains(&&*limit.rule.id) {
+            ids.push(&limit.rule.id);
         }
     }
-    let (last, missed) = met.last().copied()?;
-    let limit = moves.limits.get(last)?;
-    let kind = limit.ask.require.names().next().and_then(|(slot, ..)| kind_of(slot));
-    let by = kind.map_or_else(String::new, |kind| {
-        format!("; with all others kept, {} is missed by {} at the least", limit.rule.id, show(missed, kind, system))
+    let last = met.last()?;
+    let by = last.kind.zip(moves.limits.get(last.limit)).map_or_else(String::new, |(kind, limit)| {
+        format!("; with all others kept, {} is missed by {} at the least", limit.rule.id, show(last.by, kind, system))
     });
-    Some(match once.as_slice() {
+    let text = match ids.as_slice() {
         [one] => format!("{one} is kept nowhere{by}"),
         all => format!("{} exclude one another{by}", all_of(all)),
-    })
-}
-
-fn kind_of(slot: usize) -> Option<Kind> {
-    match crate::rules::Slot::of(slot) {
-        crate::rules::Slot::Figure(at) => crate::figures::figures().get(at)?.measures.kind(),
-        crate::rules::Slot::Param(_) => None,
-    }
+    };
+    Some(Said { text, level })
 }

@@ -13,6 +13,7 @@ use crate::expr::{Op, Truth};
 use crate::figures::{Changed, Load, figures};
 use crate::model::ItemKind;
 use crate::rules::Slot;
+use crate::units::Kind;
 
 /// Rounds of linear programs before the search is given up.
 const ROUNDS: usize = 12;
@@ -109,8 +110,18 @@ struct Cut {
     order: bool,
     slack: f64,
     change: Vec<f64>,
-    /// What one metre is, in the unit of the limit.
+    /// What one metre is, in the unit of what is compared, and what that is.
     scale: f64,
+    kind: Option<Kind>,
+}
+
+/// A limit that cannot be kept together with others: by what it is missed when all others are kept.
+#[derive(Clone, Copy)]
+pub(super) struct Missed {
+    pub(super) limit: usize,
+    pub(super) by: f64,
+    /// What that measures.
+    pub(super) kind: Option<Kind>,
 }
 
 /// What a search for a place came to.
@@ -119,7 +130,7 @@ pub(super) enum Found {
     Moves(Vec<f64>),
     /// No place keeps all; these are the limits that meet where least is missed, each with what it is missed by, in its
     /// own unit, when all others are kept.
-    None(Vec<(usize, f64)>),
+    None(Vec<Missed>),
 }
 
 impl<'a, 'y> Together<'a, 'y> {
@@ -214,7 +225,8 @@ impl<'a, 'y> Together<'a, 'y> {
                 // Less than a millionth of it for each metre is rounding.
                 if scale > 1e-6 * gap.abs().max(1e-3) {
                     let change = change.into_iter().map(|one| one / scale).collect();
-                    cuts.push(Cut { limit: which, order: false, slack: sign * gap / scale, change, scale });
+                    let kind = compared.left.dim.kind();
+                    cuts.push(Cut { limit: which, order: false, slack: sign * gap / scale, change, scale, kind });
                 }
             }
         }
@@ -228,7 +240,8 @@ impl<'a, 'y> Together<'a, 'y> {
                 }
             }
             let slack = pair.room + by(pair.second) - by(pair.first);
-            cuts.push(Cut { limit: overlap, order: true, slack, change, scale: 1.0 });
+            let kind = Some(Kind::Length);
+            cuts.push(Cut { limit: overlap, order: true, slack, change, scale: 1.0, kind });
         }
         Some(cuts)
     }
@@ -266,18 +279,19 @@ impl<'a, 'y> Together<'a, 'y> {
     }
 
     /// The limits that meet where least is missed, each with what it is missed by when all others are kept.
-    fn met(&self, cuts: &[Cut], place: &[f64], at: &[f64], spare: f64, least: f64) -> Vec<(usize, f64)> {
-        let mut met: Vec<(usize, f64)> = Vec::new();
+    fn met(&self, cuts: &[Cut], place: &[f64], at: &[f64], spare: f64, least: f64) -> Vec<Missed> {
+        let mut met: Vec<Missed> = Vec::new();
         for (which, cut) in cuts.iter().enumerate() {
             let limit = cut.limit;
             let moved: f64 =
                 cut.change.iter().zip(place.iter().zip(at)).map(|(change, (to, from))| change * (to - from)).sum();
             let tight = cut.slack + moved + least <= needed_spare(cut, spare) + KEPT;
-            if tight && met.iter().all(|(known, _)| *known != limit) {
-                met.extend(self.alone(cuts, which, at, spare).map(|missed| (limit, missed * cut.scale)));
+            if tight && met.iter().all(|known| known.limit != limit) {
+                let missed = self.alone(cuts, which, at, spare);
+                met.extend(missed.map(|missed| Missed { limit, by: missed * cut.scale, kind: cut.kind }));
             }
         }
-        met.sort_by_key(|(limit, _)| self.limits.get(*limit).map(|limit| std::cmp::Reverse(limit.rule.level)));
+        met.sort_by_key(|one| self.limits.get(one.limit).map(|limit| std::cmp::Reverse(limit.rule.level)));
         met
     }
 
