@@ -156,7 +156,7 @@ fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result
 
 fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let placed = yard::place(&paths, &narrowed, options(common).units).map_err(|why| why.to_string())?;
+    let placed = yard::place(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
     found(what, placed.loads.is_empty(), placed.near.as_deref())?;
     let text = match format {
         Format::Json => json::place(&placed.sources, &placed.loads),

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::joint::Joint;
 use super::limit::{Limit, limits};
 use super::movable::{Movable, SAME, What};
 use super::scan::{Fares, Scan, Stretch};
@@ -116,6 +117,8 @@ pub struct LoadPlaces {
     pub missing: Option<String>,
     /// The items.
     pub items: Vec<ItemPlaces>,
+    /// What moving all items at once can do; filled in by [`joint`](super::joint).
+    pub joint: Option<Joint>,
     /// Limits that are broken wherever the items stand.
     pub elsewhere: Vec<Arc<str>>,
     /// Limits that could not be judged, and for want of what.
@@ -135,6 +138,7 @@ pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System
         deck: load.deck().ok().and_then(|deck| deck.length.value()).map(crate::units::Length::si),
         missing: load.still.as_ref().err().or(load.rig.as_ref().err()).map(ToString::to_string),
         items: Vec::new(),
+        joint: None,
         elsewhere: Vec::new(),
         unjudged: Vec::new(),
     };

@@ -5,7 +5,7 @@ use super::place::shown;
 use super::ruler::Ruler;
 use super::style::{Ink, Style};
 use super::wrap::paragraph;
-use crate::mend::{FacingPlaces, ItemPlaces, LoadPlaces};
+use crate::mend::{FacingPlaces, ItemPlaces, Joint, LoadPlaces};
 use crate::model::Choice as _;
 use crate::text::{Sources, all_of};
 use crate::units::{Kind, System, show};
@@ -54,6 +54,9 @@ fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
     for item in &load.items {
         places(load, item, style, out);
     }
+    if let Some(joint) = &load.joint {
+        together(load, joint, width, out);
+    }
     if !load.elsewhere.is_empty() {
         let ids: Vec<&str> = load.elsewhere.iter().map(|id| &**id).collect();
         let text = format!("broken wherever one of these stands: {}", all_of(&ids));
@@ -62,6 +65,24 @@ fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
     for (rule, missing) in &load.unjudged {
         let text = format!("not judged: {rule}, for want of {missing}");
         paragraph(out, "  ", &shown(&text), 4, width);
+    }
+}
+
+/// What moving all items at once can do.
+fn together(load: &LoadPlaces, joint: &Joint, width: usize, out: &mut String) {
+    match joint {
+        Joint::Moves(moves) => {
+            let moved = moves.iter().map(|one| {
+                let facing = one.facing.map(|facing| format!(" {}", facing.word())).unwrap_or_default();
+                format!("{}{facing} at {} {}", one.item, one.measured, show(one.to, Kind::Length, load.system))
+            });
+            let text = format!("moved together, the least: {}", all_of(&moved.collect::<Vec<_>>()));
+            paragraph(out, "  ", &shown(&text), 4, width);
+        }
+        Joint::Nowhere { why, help } => {
+            paragraph(out, "  ", &shown(why), 4, width);
+            paragraph(out, "  help: ", &shown(help), 8, width);
+        }
     }
 }
 

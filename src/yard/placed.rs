@@ -4,12 +4,12 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::run::{chosen, each_yard};
+use super::run::{bench, chosen, each_yard};
 use super::{Narrowed, PathError};
+use crate::check::Options;
 use crate::finding::Finding;
-use crate::mend::{LoadPlaces, places};
+use crate::mend::{LoadPlaces, joint, places};
 use crate::text::{FileId, Sources};
-use crate::units::System;
 
 /// Where the items of one or several yards' loads may stand.
 #[derive(Debug, Default)]
@@ -28,12 +28,17 @@ pub struct Placed {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn place(paths: &[PathBuf], narrowed: &Narrowed, units: Option<System>) -> Result<Placed, PathError> {
+pub fn place(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Placed, PathError> {
     let mut all = Placed::default();
     each_yard(paths, |_, mut opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
-        let found = loads.par_iter().filter_map(|which| places(&opened.yard, &opened.rules, *which, units));
+        let bench = bench(&opened, options);
+        let units = options.units;
+        let found = loads.par_iter().filter_map(|which| {
+            let load = places(&opened.yard, &opened.rules, *which, units)?;
+            Some(LoadPlaces { joint: joint(&bench, &opened.rules, *which, units), ..load })
+        });
         let found: Vec<LoadPlaces> = found.collect();
         all.loads
             .extend(found.into_iter().map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));

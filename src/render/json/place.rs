@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{SCHEMA, finite, written};
-use crate::mend::{Collision, FacingPlaces, ItemPlaces, LoadPlaces, Range};
+use crate::mend::{Collision, FacingPlaces, ItemMove, ItemPlaces, Joint, LoadPlaces, Range};
 use crate::model::Choice as _;
 use crate::text::Sources;
 
@@ -62,8 +62,27 @@ struct Load<'a> {
     leg: Option<&'a str>,
     file: &'a str,
     missing: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    together: Option<Vec<Moved<'a>>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    no_place: Option<NoPlace<'a>>,
     broken_anywhere: Vec<&'a str>,
     undecided: Vec<Undecided<'a>>,
+}
+
+/// Where an item would stand.
+#[derive(Serialize)]
+struct Moved<'a> {
+    item: &'a str,
+    measured: &'static str,
+    facing: Option<&'static str>,
+    gap: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct NoPlace<'a> {
+    message: &'a str,
+    help: &'a str,
 }
 
 #[derive(Serialize)]
@@ -85,6 +104,14 @@ pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
                 leg: load.leg.as_deref(),
                 file: sources.get(load.file).map_or("", |source| &source.name),
                 missing: load.missing.as_deref(),
+                together: match &load.joint {
+                    Some(Joint::Moves(moves)) => Some(moves.iter().map(moved).collect()),
+                    _ => None,
+                },
+                no_place: match &load.joint {
+                    Some(Joint::Nowhere { why, help }) => Some(NoPlace { message: why, help }),
+                    _ => None,
+                },
                 broken_anywhere: load.elsewhere.iter().map(|id| &**id).collect(),
                 undecided: load.unjudged.iter().map(|(rule, missing)| Undecided { rule, missing }).collect(),
             })
@@ -102,6 +129,15 @@ fn one<'a>(load: &'a LoadPlaces, item: &'a ItemPlaces) -> Place<'a> {
         unit: item.kind.si_symbol(),
         now: Now { facing: item.facing.map(crate::model::Facing::word), gap: finite(Some(item.now)) },
         facings: item.facings.iter().map(facing).collect(),
+    }
+}
+
+fn moved(one: &ItemMove) -> Moved<'_> {
+    Moved {
+        item: &one.item,
+        measured: one.measured,
+        facing: one.facing.map(crate::model::Facing::word),
+        gap: finite(Some(one.to)),
     }
 }
 
