@@ -8,14 +8,14 @@ use crate::model::Choice as _;
 use crate::text::Sources;
 
 #[derive(Serialize)]
-struct Places<'a> {
+struct Document<'a> {
     schema: u32,
-    places: Vec<Place<'a>>,
+    places: Vec<OfItem<'a>>,
     loads: Vec<Load<'a>>,
 }
 
 #[derive(Serialize)]
-struct Place<'a> {
+struct OfItem<'a> {
     sheet: &'a str,
     leg: Option<&'a str>,
     item: &'a str,
@@ -23,7 +23,7 @@ struct Place<'a> {
     measured: &'static str,
     unit: &'static str,
     now: Now,
-    facings: Vec<Facing<'a>>,
+    facings: Vec<Way<'a>>,
 }
 
 #[derive(Serialize)]
@@ -33,7 +33,7 @@ struct Now {
 }
 
 #[derive(Serialize)]
-struct Facing<'a> {
+struct Way<'a> {
     facing: Option<&'static str>,
     ranges: Vec<Stretch<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -94,7 +94,7 @@ struct Undecided<'a> {
 /// The places of all loads as one JSON object with a line break at its end.
 #[must_use]
 pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
-    written(&Places {
+    written(&Document {
         schema: SCHEMA,
         places: loads.iter().flat_map(|load| load.items.iter().map(move |item| one(load, item))).collect(),
         loads: loads
@@ -119,8 +119,8 @@ pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
     })
 }
 
-fn one<'a>(load: &'a LoadPlaces, item: &'a ItemPlaces) -> Place<'a> {
-    Place {
+fn one<'a>(load: &'a LoadPlaces, item: &'a ItemPlaces) -> OfItem<'a> {
+    OfItem {
         sheet: &load.sheet,
         leg: load.leg.as_deref(),
         item: &item.item,
@@ -141,8 +141,8 @@ fn moved(one: &ItemMove) -> Moved<'_> {
     }
 }
 
-fn facing(way: &FacingPlaces) -> Facing<'_> {
-    Facing {
+fn facing(way: &FacingPlaces) -> Way<'_> {
+    Way {
         facing: way.facing.map(crate::model::Facing::word),
         ranges: way.ranges.iter().map(range).collect(),
         collision: way.collision.as_ref().map(colliding),

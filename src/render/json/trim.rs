@@ -8,7 +8,7 @@ use crate::mend;
 use crate::text::Sources;
 
 #[derive(Serialize)]
-struct Trims<'a> {
+struct Document<'a> {
     schema: u32,
     trims: Vec<Trim<'a>>,
     written: Vec<&'a str>,
@@ -47,7 +47,7 @@ struct Moved<'a> {
 /// The changes of a run as one JSON object with a line break at its end.
 #[must_use]
 pub fn trim(sources: &Sources, trims: &[mend::Trim], files: &[std::sync::Arc<str>]) -> String {
-    written(&Trims {
+    written(&Document {
         schema: SCHEMA,
         trims: trims.iter().map(|trim| one(sources, trim)).collect(),
         written: files.iter().map(|name| &**name).collect(),
