@@ -2,7 +2,9 @@
 
 use std::borrow::Cow;
 
-use crate::text::{Place, Source, Sources, Span, visible};
+use super::style::{Ink, Style};
+use super::wrap::columns;
+use crate::text::{FileId, Place, Source, Sources, Span, visible};
 
 /// A span that surely lies in its source: within its length, on character boundaries.
 pub(super) fn within(source: &Source, span: Span) -> std::ops::Range<usize> {
@@ -41,4 +43,22 @@ pub(super) fn location(sources: &Sources, span: Span) -> String {
 /// A text of a sheet, or made from one, on one line and without characters that act.
 pub(super) fn shown(text: &str) -> Cow<'_, str> {
     visible(text, true)
+}
+
+/// The line above what is told of a load: its sheet, its leg, and the file that holds them.
+pub(super) fn load_head(
+    sources: &Sources,
+    (sheet, leg, file): (&str, Option<&str>, FileId),
+    style: Style,
+    out: &mut String,
+) {
+    let mut name = format!("sheet {}", shown(sheet));
+    if let Some(leg) = leg {
+        name = format!("{name}, leg {}", shown(leg));
+    }
+    out.push_str(&style.paint(Ink::Strong, &name));
+    let file = format!("in {}", shown(sources.get(file).map_or("", |source| &source.name)));
+    out.push_str(if columns(&name) + 1 + columns(&file) > style.columns() { "\n    " } else { " " });
+    out.push_str(&file);
+    out.push('\n');
 }

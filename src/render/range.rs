@@ -1,14 +1,14 @@
 //! `draylint place` for a person: the ranges in which each item may stand, and a ruler drawn to the deck's scale.
 
 use super::caution;
-use super::place::shown;
+use super::place::{load_head, shown};
 use super::ruler::Ruler;
 use super::style::{Ink, Style};
 use super::wrap::paragraph;
 use crate::mend::{FacingPlaces, ItemPlaces, Joint, LoadPlaces};
 use crate::model::Choice as _;
 use crate::text::{Sources, all_of};
-use crate::units::{Kind, System, show};
+use crate::units::{Kind, System, show, show_range};
 
 /// How to read the ruler.
 const LEGEND: &str = "On each ruler the front of the deck is at the left: # is where the item stands now, = where its \
@@ -35,15 +35,7 @@ pub fn text(sources: &Sources, loads: &[LoadPlaces], style: Style, quiet: bool) 
 }
 
 fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
-    let file = sources.get(load.file).map_or("", |source| &source.name);
-    let mut name = format!("sheet {}", shown(&load.sheet));
-    if let Some(leg) = &load.leg {
-        name = format!("{name}, leg {}", shown(leg));
-    }
-    out.push_str(&style.paint(Ink::Strong, &name));
-    out.push_str(" in ");
-    out.push_str(&shown(file));
-    out.push('\n');
+    load_head(sources, (&load.sheet, load.leg.as_deref(), load.file), style, out);
     let width = style.columns();
     if let Some(missing) = &load.missing {
         let text = format!("cannot be computed for want of {missing}, so no place is offered");
@@ -100,13 +92,15 @@ fn places(load: &LoadPlaces, item: &ItemPlaces, style: Style, out: &mut String) 
     paragraph(out, "  ", &style.paint(Ink::Lead, &shown(&head)), 4, width);
     for way in &item.facings {
         let lead = way.facing.map_or("", |facing| facing.word());
+        let lead = if way.facing.is_none() { "range" } else { lead };
         let lead = format!("    {lead:<10}");
         for (at, range) in way.ranges.iter().enumerate() {
             let lead = if at == 0 { lead.clone() } else { " ".repeat(14) };
             let text = if range.from.at >= range.to.at - 1e-6 {
                 format!("{} exactly", show_it(range.from.at))
             } else {
-                format!("{} to {}", show_it(range.from.at), show_it(range.to.at))
+                let (from, to) = show_range(range.from.at, range.to.at, item.kind, load.system);
+                format!("{from} to {to}")
             };
             let limit = |limit: &Option<std::sync::Arc<str>>| {
                 limit.as_ref().map_or("nothing on the deck".to_owned(), ToString::to_string)

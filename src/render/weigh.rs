@@ -1,8 +1,8 @@
 //! The figures of each load as a table for a person: what it is, how far it can be off, its limit, and the room left.
 
-use super::place::shown;
-use super::style::{Ink, Style};
-use super::wrap::{columns, paragraph};
+use super::place::{load_head, shown};
+use super::style::Style;
+use super::wrap::paragraph;
 use super::{caution, readings, table};
 use crate::finding::LoadFigures;
 use crate::text::Sources;
@@ -32,16 +32,7 @@ pub fn text(sources: &Sources, loads: &[LoadFigures], style: Style, quiet: bool)
 }
 
 fn one(sources: &Sources, load: &LoadFigures, style: Style, out: &mut String) {
-    let file = sources.get(load.file).map_or("", |source| &source.name);
-    let mut name = format!("sheet {}", shown(&load.sheet));
-    if let Some(leg) = &load.leg {
-        name = format!("{name}, leg {}", shown(leg));
-    }
-    out.push_str(&style.paint(Ink::Strong, &name));
-    let file = format!("in {}", shown(file));
-    out.push_str(if columns(&name) + 1 + columns(&file) > style.columns() { "\n    " } else { " " });
-    out.push_str(&file);
-    out.push('\n');
+    load_head(sources, (&load.sheet, load.leg.as_deref(), load.file), style, out);
     let Some(figures) = &load.figures else {
         paragraph(out, "  ", "cannot be computed: run `draylint check`, which says why", 2, style.columns());
         return;

@@ -17,7 +17,9 @@ pub use kind::{Dim, Kind};
 pub use quantity::{
     Angle, Density, Force, Length, Mass, MassMoment, Pressure, Quantity, Share, Speed, Stiffness, Volume,
 };
-pub use show::{System, show, show_apart, show_in, show_rounded, show_with_spread, unit_for, written_rounded};
+pub use show::{
+    System, show, show_apart, show_in, show_range, show_rounded, show_with_spread, unit_for, written_rounded,
+};
 pub use symbol::{STANDARD_GRAVITY, UNITS, Unit, annotation, feet_and_inches, unit, units_of};
 pub use synonym::meant;
 pub use tape::{as_feet_and_inches, mixed, without_commas};

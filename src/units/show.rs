@@ -108,6 +108,33 @@ pub fn written_rounded(si: f64, spread: f64, unit: &Unit) -> String {
     grouped(value, decimals).replace(',', "")
 }
 
+/// The two ends of a range, each rounded into the range, so that what is shown keeps what the range keeps; with as many
+/// decimals more as that takes.
+///
+/// ```
+/// # use draylint::units::{show_range, Kind, System};
+/// let (from, to) = show_range(0.0254 * 21.73, 0.0254 * 32.78, Kind::Length, System::Us);
+/// assert_eq!((from.as_str(), to.as_str()), ("21.8 in", "32.7 in"));
+/// ```
+#[must_use]
+pub fn show_range(from: f64, to: f64, kind: Kind, system: System) -> (String, String) {
+    let (unit, decimals) = system.unit(kind);
+    let rounded = |decimals: usize| {
+        let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(9));
+        let (from, to) = (from / unit.factor * scale, to / unit.factor * scale);
+        // What is a multiple but for rounding stays it.
+        ((from - 1e-6).ceil() / scale, (to + 1e-6).floor() / scale)
+    };
+    let fits = |decimals: &usize| {
+        let (from, to) = rounded(*decimals);
+        from <= to
+    };
+    let decimals = (decimals..=9).find(fits).unwrap_or(9);
+    let (from, to) = rounded(decimals);
+    let shown = |value: f64| format!("{} {}", grouped(value, decimals), unit.shown);
+    (shown(from), shown(to))
+}
+
 /// The unit of a system in which a kind is shown.
 #[must_use]
 pub fn unit_for(kind: Kind, system: System) -> &'static Unit {
