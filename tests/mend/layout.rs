@@ -33,13 +33,13 @@ impl Layout {
 
     fn start(&mut self, choices: &mut Choices<'_>) {
         if self.odd && choices.once_in(5) {
-            let said = choices.one_of(&[
+            let said = *choices.one_of(&[
                 "// cargo \"x\" front-gap=(in)9",
                 "/* sheet \"none\" { */",
                 "",
                 "/- cargo \"left at home\"",
             ]);
-            self.text.push_str(&said.to_string());
+            self.text.push_str(said);
             self.text.push_str(self.newline);
         }
         self.text.push_str(&self.indent.repeat(self.depth));

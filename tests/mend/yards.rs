@@ -230,7 +230,7 @@ pub(crate) fn yard(row: &[u32]) -> Yard {
         if file == 0 && !apart {
             out.lines(&fleet);
         }
-        for at in 0..1 + choices.below(2) {
+        for at in 0..=choices.below(2) {
             let name = format!("job {file}.{at}");
             sheet(choices, &mut out, &name);
             yard.sheets.push((yard.files.len(), name));
