@@ -36,7 +36,7 @@ pub struct Bench<'a> {
 
 /// How many rules are asked at most for all changes that are tried of one sheet, and of one file of which all loads must
 /// be judged again: a company with thousands of rules must not wait for minutes.
-const MOST_IN_SHEET: usize = 24_000;
+const MOST_IN_SHEET: usize = 12_000;
 const MOST_IN_FILE: usize = 4_000;
 /// How many outcomes are kept: findings of one load are often cured by the same change.
 const MOST_KNOWN: usize = 512;

@@ -17,7 +17,7 @@ use crate::model::{Choice as _, ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
 
 /// How many changes are tried for one finding.
-const MOST_TRIES: usize = 32;
+const MOST_TRIES: usize = 20;
 /// How many ways for several items to stand are tried.
 const MOST_STANDINGS: usize = 4;
 
@@ -33,8 +33,12 @@ pub(super) struct Moves<'a, 'y> {
     searches: Cell<usize>,
 }
 
-/// How many limits are looked at in all searches for several items of one load.
+/// How many looks at a limit are taken in all searches for several items of one load.
 const MOST_LIMITS: usize = 100_000;
+
+/// How many looks at a limit are taken to see where each item of a load may stand: what stands on a crowded deck is not
+/// searched to the last item.
+pub(super) const MOST_LOOKS: usize = 300_000;
 
 /// One way to cure a finding by moving one entry.
 struct Way {
@@ -57,7 +61,7 @@ impl<'a, 'y> Moves<'a, 'y> {
             return None;
         }
         let limits = limits(rules, &ends);
-        let searches = Cell::new(MOST_LIMITS / limits.len().max(1));
+        let searches = Cell::new(MOST_LIMITS / (limits.len() * (load.items.len() + 1)).max(1));
         Some(Self { ends, limits, scanned: OnceCell::new(), standing: OnceCell::new(), searches })
     }
 
@@ -71,14 +75,20 @@ impl<'a, 'y> Moves<'a, 'y> {
     /// Everything that can be moved, either way round, with how each limit fares.
     pub(super) fn all(&self) -> &[(Movable, bool, Vec<Fares>)] {
         self.scanned.get_or_init(|| {
-            let mut all = Vec::new();
+            let (mut all, mut left) = (Vec::new(), MOST_LOOKS);
             let Some(load) = self.ends.first() else { return all };
             for movable in Movable::all(load) {
                 let one = load.items.get(movable.item);
                 let machine = one.is_some_and(|one| matches!(one.item.kind, ItemKind::Machine(_)));
                 let turns = machine && movable.what.rearward().abs() > 0.5;
                 for turned in if turns { vec![false, true] } else { vec![false] } {
-                    let fares = Scan::new(&self.ends, &movable, turned).fares(&self.limits);
+                    let scan = Scan::new(&self.ends, &movable, turned);
+                    left = left.saturating_sub(scan.looks(&self.limits));
+                    if left == 0 {
+                        // Another would be no less to look at.
+                        return all;
+                    }
+                    let fares = scan.fares(&self.limits);
                     all.push((movable.clone(), turned, fares));
                 }
             }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::cure::MOST_LOOKS;
 use super::joint::Joint;
 use super::limit::{Limit, limits};
 use super::movable::{Movable, SAME, What};
@@ -119,6 +120,8 @@ pub struct LoadPlaces {
     pub items: Vec<ItemPlaces>,
     /// What moving all items at once can do; filled in by [`joint`](super::joint).
     pub joint: Option<Joint>,
+    /// Items that were not searched, because too much stands on the deck.
+    pub unsearched: Vec<Arc<str>>,
     /// Limits that are broken wherever the items stand.
     pub elsewhere: Vec<Arc<str>>,
     /// Limits that could not be judged, and for want of what.
@@ -139,6 +142,7 @@ pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System
         missing: load.still.as_ref().err().or(load.rig.as_ref().err()).map(ToString::to_string),
         items: Vec::new(),
         joint: None,
+        unsearched: Vec::new(),
         elsewhere: Vec::new(),
         unjudged: Vec::new(),
     };
@@ -148,11 +152,19 @@ pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System
     let limits = limits(rules, &ends);
     let movable = Movable::all(load).into_iter().filter(|one| one.what != What::Left);
     let mut ever: Vec<bool> = limits.iter().map(|_| false).collect();
+    let mut left = MOST_LOOKS;
     for one in movable {
+        left = left.saturating_sub(2 * Scan::new(&ends, &one, false).looks(&limits));
+        if left == 0 {
+            all.unsearched.extend(load.items.get(one.item).map(|item| Arc::clone(&item.label)));
+            continue;
+        }
         let item = item_places(&ends, &limits, &one, &mut ever, &mut all.unjudged);
         all.items.extend(item);
     }
-    for (limit, depends) in limits.iter().zip(ever) {
+    // What nobody searched is not known to be broken wherever it stands.
+    let searched = all.unsearched.is_empty();
+    for (limit, depends) in limits.iter().zip(ever).filter(|_| searched) {
         let broken = || ends.get(limit.end).is_some_and(|load| limit.stand(load) == super::limit::Stand::Breaks);
         if !depends && !all.elsewhere.contains(&limit.rule.id) && broken() {
             all.elsewhere.push(Arc::clone(&limit.rule.id));

@@ -32,14 +32,22 @@ struct Key {
 
 /// Tries edits of one file against a finding. None when they do not cure it, add another, or make one worse.
 pub(super) fn prove(bench: &Bench<'_>, finding: &Finding, edits: &[Edit]) -> Option<Proof> {
+    prove_all(bench, &[finding], edits)
+}
+
+/// The same against several findings at once.
+pub(super) fn prove_all(bench: &Bench<'_>, findings: &[&Finding], edits: &[Edit]) -> Option<Proof> {
     let file = edits.first()?.span.file;
     let before = bench.before(edits)?;
     let after = bench.after(edits)?;
     let old = by_key(&before, |span| moved(span, file, edits));
     let new = by_key(&after, |span| span.start);
-    let wanted = key(finding, moved(finding.primary.span, file, edits));
     let count = |all: &BTreeMap<Key, Vec<&Finding>>, key: &Key| all.get(key).map_or(0, Vec::len);
-    if count(&old, &wanted) == 0 || count(&new, &wanted) >= count(&old, &wanted) {
+    let mut wanted: BTreeMap<Key, usize> = BTreeMap::new();
+    for finding in findings {
+        *wanted.entry(key(finding, moved(finding.primary.span, file, edits))).or_default() += 1;
+    }
+    if wanted.iter().any(|(key, cured)| count(&old, key) < *cured || count(&new, key) + cured > count(&old, key)) {
         return None;
     }
     let mut uncovered = Vec::new();
@@ -58,7 +66,7 @@ pub(super) fn prove(bench: &Bench<'_>, finding: &Finding, edits: &[Edit]) -> Opt
     }
     let mut also: Vec<Arc<str>> = Vec::new();
     for (key, found) in &old {
-        if *key != wanted && count(&new, key) < found.len() && found.iter().any(|one| one.waived.is_none()) {
+        if !wanted.contains_key(key) && count(&new, key) < found.len() && found.iter().any(|one| one.waived.is_none()) {
             let rule = Arc::from(key.rule.as_str());
             if !also.contains(&rule) {
                 also.push(rule);

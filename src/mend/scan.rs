@@ -81,6 +81,13 @@ impl<'a, 'y> Scan<'a, 'y> {
         known
     }
 
+    /// How many looks at a limit it takes to see how all fare, but for those at which comparisons turn.
+    pub(super) fn looks(&self, limits: &[Limit<'_>]) -> usize {
+        let cuts = self.ends.first().map_or(0, |load| self.movable.cuts(load, self.turned).len());
+        let bending = limits.iter().filter(|limit| limit.bends).count();
+        bending * (2 * cuts + 3) + 5 * (limits.len() - bending)
+    }
+
     /// How each limit fares.
     pub(super) fn fares(&self, limits: &[Limit<'_>]) -> Vec<Fares> {
         let (from, to) = (self.from, self.to);

@@ -7,10 +7,11 @@ use similar::TextDiff;
 
 use super::bench::Bench;
 use super::edit::applied;
-use super::prove::prove;
+use super::prove::{prove, prove_all};
 use crate::check::rests_on;
 use crate::finding::{Edit, Finding, Fix, Grade, Level, LoadFigures};
-use crate::text::{FileId, Sources, visible};
+use crate::model::LoadRef;
+use crate::text::{FileId, Sources, Span, visible};
 use crate::units::{Kind, System};
 
 /// How many lines stand around a change.
@@ -23,6 +24,8 @@ pub struct Trim {
     pub fix: Fix,
     /// What it cures: the rule, how grave, and the load, in order of place.
     pub cures: Vec<Cured>,
+    /// The first of these.
+    finding: Finding,
     /// The file that it changes.
     pub file: FileId,
     /// The change as a unified diff.
@@ -102,6 +105,7 @@ fn trim(bench: &Bench<'_>, finding: &Finding, fix: &Fix, cured: Cured) -> Option
     Some(Trim {
         fix: fix.clone(),
         cures: vec![cured],
+        finding: finding.clone(),
         file,
         diff: diff(&source.name, &source.text, &applied(&source.text, &fix.edits)?),
         moves: moves(&before.figures, &after.figures),
@@ -154,19 +158,32 @@ fn moves(before: &[LoadFigures], after: &[LoadFigures]) -> Vec<Moved> {
     moves
 }
 
-/// The texts of files once as many of these fixes are made as do not touch the same loads: what one fix does was tried
-/// without the others. Gives the fixes that were made, too.
+/// The texts of files once as many of these fixes are made as were tried without regard to one another: those that touch
+/// different loads, and those of notation in one file that hold when they are made together. Gives the fixes that were
+/// made, too.
 #[must_use]
 pub fn made<'t>(bench: &Bench<'_>, trims: &'t [Trim]) -> (BTreeMap<FileId, String>, Vec<&'t Trim>) {
     let mut edits: BTreeMap<FileId, Vec<Edit>> = BTreeMap::new();
-    let mut touched: BTreeSet<Arc<str>> = BTreeSet::new();
+    let mut touched: BTreeSet<Touched> = BTreeSet::new();
     let mut done = Vec::new();
-    for trim in trims {
-        let sheets = sheets(bench, trim);
-        if sheets.is_disjoint(&touched) {
-            touched.extend(sheets);
-            edits.entry(trim.file).or_default().extend(trim.fix.edits.iter().cloned());
-            done.push(trim);
+    for (at, trim) in trims.iter().enumerate() {
+        let loads = touches(bench, trim);
+        if !loads.is_disjoint(&touched) {
+            continue;
+        }
+        let mut group = vec![trim];
+        if trim.fix.grade == Grade::Notation {
+            let alike = |other: &&Trim| other.file == trim.file && other.fix.grade == Grade::Notation;
+            let apart = |other: &&Trim| touches(bench, other).is_disjoint(&touched);
+            group.extend(trims.iter().skip(at + 1).filter(alike).filter(apart));
+        }
+        if group.len() > 1 && !hold_together(bench, &group) {
+            group.truncate(1);
+        }
+        for one in group {
+            touched.extend(touches(bench, one));
+            edits.entry(one.file).or_default().extend(one.fix.edits.iter().cloned());
+            done.push(one);
         }
     }
     let text = |file: FileId, edits: &[Edit], sources: &Sources| applied(&sources.get(file)?.text, edits);
@@ -174,16 +191,31 @@ pub fn made<'t>(bench: &Bench<'_>, trims: &'t [Trim]) -> (BTreeMap<FileId, Strin
     (texts.collect(), done)
 }
 
-/// The sheets that a fix can touch: that in which it is made, or all that rest on its file.
-fn sheets(bench: &Bench<'_>, trim: &Trim) -> BTreeSet<Arc<str>> {
+/// Whether fixes of one file cure what they cure when all are made at once.
+fn hold_together(bench: &Bench<'_>, group: &[&Trim]) -> bool {
+    let edits: Vec<Edit> = group.iter().flat_map(|trim| trim.fix.edits.iter().cloned()).collect();
+    let findings: Vec<&Finding> = group.iter().map(|trim| &trim.finding).collect();
+    prove_all(bench, &findings, &edits).is_some()
+}
+
+/// What a fix can touch: a load, or what else stands in a file.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Touched {
+    Load(LoadRef),
+    File(FileId),
+}
+
+/// The loads that a fix can touch: the leg or sheet in which it is made, or all that rest on its file.
+fn touches(bench: &Bench<'_>, trim: &Trim) -> BTreeSet<Touched> {
     let yard = bench.yard();
-    let holds = |sheet: &&crate::model::Sheet| trim.fix.edits.iter().all(|edit| sheet.span.holds(edit.span));
-    if let Some(sheet) = yard.sheets.iter().find(holds) {
-        return BTreeSet::from([Arc::clone(&sheet.name.value)]);
+    let within = |span: Span| trim.fix.edits.iter().all(|edit| span.holds(edit.span));
+    if let Some((at, sheet)) = yard.sheets.iter().enumerate().find(|(_, sheet)| within(sheet.span)) {
+        let leg = sheet.legs.iter().position(|leg| within(leg.span));
+        let of_sheet = yard.loads().filter(|which| which.sheet == at && (leg.is_none() || which.leg == leg));
+        return of_sheet.map(Touched::Load).collect();
     }
     let rests =
         yard.loads().filter(|which| bench.is_settings(trim.file) || rests_on(yard, *which).contains(&trim.file));
-    let names = rests.filter_map(|which| yard.sheets.get(which.sheet)).map(|sheet| Arc::clone(&sheet.name.value));
     // The file itself, so that two fixes in a file on which no load rests are made one after the other.
-    names.chain([Arc::from(format!("file {}", trim.file.0))]).collect()
+    rests.map(Touched::Load).chain([Touched::File(trim.file)]).collect()
 }

@@ -42,7 +42,10 @@ fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
         paragraph(out, "  ", &shown(&text), 4, width);
         return;
     }
-    if load.items.is_empty() {
+    if !load.unsearched.is_empty() {
+        let text = format!("too much stands on this deck to search: {} left out", load.unsearched.len());
+        paragraph(out, "  ", &text, 4, width);
+    } else if load.items.is_empty() {
         paragraph(out, "  ", "nothing on its deck is placed by a gap or a volume", 4, width);
     }
     for item in &load.items {

@@ -66,6 +66,7 @@ struct Load<'a> {
     together: Option<Vec<Moved<'a>>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     no_place: Option<NoPlace<'a>>,
+    unsearched: Vec<&'a str>,
     broken_anywhere: Vec<&'a str>,
     undecided: Vec<Undecided<'a>>,
 }
@@ -112,6 +113,7 @@ pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
                     Some(Joint::Nowhere { why, help }) => Some(NoPlace { message: why, help }),
                     _ => None,
                 },
+                unsearched: load.unsearched.iter().map(|item| &**item).collect(),
                 broken_anywhere: load.elsewhere.iter().map(|id| &**id).collect(),
                 undecided: load.unjudged.iter().map(|(rule, missing)| Undecided { rule, missing }).collect(),
             })
