@@ -30,15 +30,13 @@ pub(super) fn steps(unit: Option<&Unit>) -> Vec<f64> {
 
 /// A value as a sheet writes it in this unit, rounded to a ten-thousandth of it: `(in)43`, `"16 ft 4 in"`.
 pub(super) fn written(si: f64, unit: Option<&Unit>) -> String {
-    match unit {
-        Some(unit) => format!("{}{}", annotation(unit.symbol), plain(si / unit.factor)),
-        None => {
-            let inches = round(si / INCH);
-            let sign = if inches < 0.0 { "-" } else { "" };
-            let feet = (inches.abs() / 12.0).floor();
-            format!("\"{sign}{feet} ft {} in\"", plain(inches.abs() - feet * 12.0))
-        }
+    if let Some(unit) = unit {
+        return format!("{}{}", annotation(unit.symbol), plain(si / unit.factor));
     }
+    let inches = round(si / INCH);
+    let sign = if inches < 0.0 { "-" } else { "" };
+    let feet = (inches.abs() / 12.0).floor();
+    format!("\"{sign}{feet} ft {} in\"", plain(inches.abs() - feet * 12.0))
 }
 
 /// A value as a person reads it in this unit: `43 in`.

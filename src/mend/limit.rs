@@ -44,7 +44,7 @@ pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>
 
 /// Whether a condition reads figures that go by edges: all that belong to an item, but for its weight.
 fn bends(ask: &Ask) -> bool {
-    let names = ask.when.iter().chain(std::iter::once(&ask.require)).flat_map(|condition| condition.names());
+    let names = ask.when.iter().chain(std::iter::once(&ask.require)).flat_map(crate::expr::Expr::names);
     names.map(|(slot, ..)| Slot::of(slot)).any(|slot| match slot {
         Slot::Figure(at) => {
             figures().get(at).is_some_and(|figure| figure.name.starts_with("item.") || figure.name.starts_with("load."))

@@ -41,7 +41,9 @@ fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
         name = format!("{name}, leg {}", shown(leg));
     }
     out.push_str(&style.paint(Ink::Strong, &name));
-    out.push_str(&format!(" in {}\n", shown(file)));
+    out.push_str(" in ");
+    out.push_str(&shown(file));
+    out.push('\n');
     let width = style.columns();
     if let Some(missing) = &load.missing {
         let text = format!("cannot be computed for want of {missing}, so no place is offered");
@@ -107,7 +109,7 @@ fn places(load: &LoadPlaces, item: &ItemPlaces, style: Style, out: &mut String) 
                 format!("{} to {}", show_it(range.from.at), show_it(range.to.at))
             };
             let limit = |limit: &Option<std::sync::Arc<str>>| {
-                limit.as_ref().map_or("nothing on the deck".to_owned(), |id| id.to_string())
+                limit.as_ref().map_or("nothing on the deck".to_owned(), ToString::to_string)
             };
             let text = format!("{text}: below it {}, above it {}", limit(&range.from.limit), limit(&range.to.limit));
             paragraph(out, &lead, &shown(&text), 14, width);

@@ -69,8 +69,8 @@ impl Ruler {
                 *place = ' ';
             }
         }
-        self.put("", figures.into_iter().collect::<String>().trim_end(), out);
-        self.put("deck", line.into_iter().collect::<String>().trim_end(), out);
+        Self::put("", figures.into_iter().collect::<String>().trim_end(), out);
+        Self::put("deck", line.into_iter().collect::<String>().trim_end(), out);
     }
 
     /// A line on which stretches are filled.
@@ -82,10 +82,10 @@ impl Ruler {
                 *place = letter;
             }
         }
-        self.put(lead, line.into_iter().collect::<String>().trim_end(), out);
+        Self::put(lead, line.into_iter().collect::<String>().trim_end(), out);
     }
 
-    fn put(&self, lead: &str, line: &str, out: &mut String) {
+    fn put(lead: &str, line: &str, out: &mut String) {
         if line.is_empty() {
             return;
         }

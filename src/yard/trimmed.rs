@@ -230,7 +230,7 @@ mod tests {
         };
         let mut all = Trimmed::default();
         let outcome = written(names.map(change).into(), &mut all);
-        (outcome, all.written.iter().map(|name| name.to_string()).collect())
+        (outcome, all.written.iter().map(ToString::to_string).collect())
     }
 
     fn text(folder: &Path, name: &str) -> String {

@@ -5,6 +5,8 @@ use std::path::Path;
 use draylint::mend::{ItemPlaces, LoadPlaces};
 use draylint::yard::{Narrowed, place};
 
+use crate::pipeline::options;
+
 /// Metres in an inch.
 const INCH: f64 = 0.0254;
 
@@ -12,7 +14,7 @@ const INCH: f64 = 0.0254;
 fn loads(sheet: &str) -> Vec<LoadPlaces> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/no-place");
     let narrowed = Narrowed { sheet: Some(sheet.to_owned()), leg: None };
-    draylint::syntax::pool().build().unwrap().install(|| place(&[folder], &narrowed, None).unwrap().loads)
+    draylint::syntax::pool().build().unwrap().install(|| place(&[folder], &narrowed, &options()).unwrap().loads)
 }
 
 fn only(sheet: &str) -> ItemPlaces {

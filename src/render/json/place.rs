@@ -8,6 +8,7 @@ use crate::model::Choice as _;
 use crate::text::Sources;
 
 #[derive(Serialize)]
+#[expect(clippy::struct_field_names, reason = "the names are those of the results")]
 struct Places<'a> {
     schema: u32,
     places: Vec<Place<'a>>,
@@ -33,6 +34,7 @@ struct Now {
 }
 
 #[derive(Serialize)]
+#[expect(clippy::struct_field_names, reason = "the names are those of the results")]
 struct Facing<'a> {
     facing: Option<&'static str>,
     ranges: Vec<Stretch<'a>>,

@@ -8,6 +8,7 @@ use crate::mend;
 use crate::text::Sources;
 
 #[derive(Serialize)]
+#[expect(clippy::struct_field_names, reason = "the names are those of the results")]
 struct Trims<'a> {
     schema: u32,
     trims: Vec<Trim<'a>>,
