@@ -149,7 +149,10 @@ fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result
     let written = (write != Write::Nothing).then_some(all.written.as_slice());
     let text = match format {
         Format::Json => json::trim(&all.sources, &all.trims, &all.written),
-        Format::Text => trim::text(&all.sources, &all.trims, written, terminal::style(common.color), common.quiet),
+        Format::Text => {
+            let outcome = trim::Outcome { trims: &all.trims, written, left: all.left, loads: all.loads };
+            trim::text(&all.sources, outcome, terminal::style(common.color), common.quiet)
+        }
     };
     Ok(with_rule_faults(text, &all.sources, &all.rule_faults, common))
 }

@@ -1,7 +1,7 @@
 //! Numbers with and without a unit.
 
 use super::write::{fitting, symbols, with_unit};
-use crate::finding::{Edit, Finding, Fix, Level};
+use crate::finding::{Edit, Finding, Fix, Grade, Level};
 use crate::syntax::{Entry, Value};
 use crate::text::{Span, quoted};
 use crate::units::{
@@ -157,7 +157,9 @@ impl ReadError {
         }
         let title = format!("write {}", with_unit(entry, unit));
         let help = format!("{title}, as every other {} here{}", kind.noun(), fit_too(kind, &[unit]));
-        self.fix(Fix::notation(title, vec![Edit::before(entry.value_span, annotation(unit.symbol))])).help(help)
+        // What the number says hangs on its unit, so a person must agree.
+        let edits = vec![Edit::before(entry.value_span, annotation(unit.symbol))];
+        self.fix(Fix { grade: Grade::Change, ..Fix::notation(title, edits) }).help(help)
     }
 }
 

@@ -10,7 +10,7 @@ use super::movable::{Movable, SAME, What};
 use super::place::{ends, facing, other};
 use super::prove::prove;
 use super::scan::{Fares, Scan, Stretch};
-use super::together::{Found, Standing, Together};
+use super::together::Standing;
 use crate::figures::Load;
 use crate::finding::{Edit, Finding, Fix, Grade};
 use crate::model::{Choice as _, ItemKind, LoadRef, Yard};
@@ -18,8 +18,6 @@ use crate::rules::RuleSet;
 
 /// How many changes are tried for one finding.
 const MOST_TRIES: usize = 20;
-/// How many ways for several items to stand are tried.
-const MOST_STANDINGS: usize = 4;
 
 /// What can be moved in a load, and how each limit fares.
 pub(super) struct Moves<'a, 'y> {
@@ -28,7 +26,7 @@ pub(super) struct Moves<'a, 'y> {
     /// Everything that can be moved, moved over all it can be; once it is asked for.
     scanned: OnceCell<Vec<(Movable, bool, Vec<Fares>)>>,
     /// The ways for the items to stand in which every limit is kept; once they are asked for.
-    standing: OnceCell<Vec<(Standing, Vec<f64>)>>,
+    pub(super) standing: OnceCell<Vec<(Standing, Vec<f64>)>>,
     /// How many linear programs may still be searched.
     searches: Cell<usize>,
 }
@@ -41,15 +39,15 @@ const MOST_LIMITS: usize = 100_000;
 pub(super) const MOST_LOOKS: usize = 300_000;
 
 /// One way to cure a finding by moving one entry.
-struct Way {
+pub(super) struct Way {
     /// Which of the moves.
-    which: usize,
+    pub(super) which: usize,
     /// Where it may be moved to.
-    stretch: Stretch,
+    pub(super) stretch: Stretch,
     /// How far that is.
-    far: f64,
+    pub(super) far: f64,
     /// Whether every limit is kept there.
-    all_kept: bool,
+    pub(super) all_kept: bool,
 }
 
 impl<'a, 'y> Moves<'a, 'y> {
@@ -151,7 +149,7 @@ impl<'a, 'y> Moves<'a, 'y> {
         let mut tries = 0;
         for way in self.ways(&finding.rule, cures) {
             let (movable, turned, _) = self.all().get(way.which)?;
-            for to in candidates(movable, &way.stretch) {
+            for to in candidates(movable, &way.stretch, self.edge(movable, &way.stretch)) {
                 if tries == MOST_TRIES {
                     return None;
                 }
@@ -172,108 +170,10 @@ impl<'a, 'y> Moves<'a, 'y> {
         one.or_else(|| self.several(bench, finding, cures))
     }
 
-    /// The fix that cures a finding by moving several items along the deck, tried.
-    fn several(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
-        let may = |word: &str| cures.iter().any(|cure| &**cure == word);
-        let items = Movable::along(self.ends.first()?);
-        let own = |limit: &Limit<'_>| *limit.rule.id == *finding.rule;
-        let held = |at: usize| self.limits.get(at).is_some_and(|limit| own(limit) || !self.broken(limit));
-        if !may("place") || items.len() < 2 || !self.limits.iter().any(|limit| own(limit) && self.broken(limit)) {
-            return None;
-        }
-        let every: &dyn Fn(usize) -> bool = &|_| true;
-        for (held, whole) in [(every, true), (&held, false)] {
-            let ways = if whole && may("facing") {
-                self.standing.get_or_init(|| self.standings(&items, true, every)).clone()
-            } else {
-                self.standings(&items, may("facing"), held)
-            };
-            for (way, _) in ways.into_iter().take(MOST_STANDINGS) {
-                let together = Together::new(&self.ends, &self.limits, &items, &way);
-                for (step, more) in SPARES {
-                    if !self.may_search() {
-                        return None;
-                    }
-                    let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };
-                    let edits = self.edits_of(&items, &to, &way.turned)?;
-                    if prove(bench, finding, &edits).is_some() {
-                        let title = self.titles(&items, &to, &way.turned);
-                        return Some(Fix { title, grade: Grade::Change, edits });
-                    }
-                }
-            }
-        }
-        None
-    }
-
-    /// The ways for items to stand in which some place keeps every limit, those of the present order and with fewer
-    /// turned round first, and of these the ones with the smallest move.
-    pub(super) fn standings(
-        &self,
-        items: &[Movable],
-        turns: bool,
-        held: &dyn Fn(usize) -> bool,
-    ) -> Vec<(Standing, Vec<f64>)> {
-        let Some(load) = self.ends.first() else { return Vec::new() };
-        let all = Standing::all(load, items, turns);
-        let Some(present) = all.first().map(|one| one.order.clone()) else { return Vec::new() };
-        let mut found: Vec<(Standing, Vec<f64>)> = Vec::new();
-        for way in all {
-            if !self.may_search() {
-                break;
-            }
-            let together = Together::new(&self.ends, &self.limits, items, &way);
-            if let Some(Found::Moves(moves)) = together.search(0.0, held) {
-                found.push((way, moves));
-            }
-        }
-        let size = |moves: &[f64]| moves.iter().map(|by| by.abs()).sum::<f64>();
-        let turns = |one: &Standing| one.turned.iter().filter(|turned| **turned).count();
-        found.sort_by(|a, b| {
-            let ranks = |one: &Standing| (one.order != present, turns(one));
-            ranks(&a.0).cmp(&ranks(&b.0)).then_with(|| size(&a.1).total_cmp(&size(&b.1)))
-        });
-        found
-    }
-
-    /// Where several items may stand in this way, rounded to what a tape can show.
-    pub(super) fn rounded(&self, items: &[Movable], way: &Standing, held: &dyn Fn(usize) -> bool) -> Option<Vec<f64>> {
-        let together = Together::new(&self.ends, &self.limits, items, way);
-        SPARES.iter().take(3).find_map(|(step, more)| Self::rounded_to(&together, items, *step, *more, held))
-    }
-
-    /// The same to one of each entry's steps, with so much spared beyond the rounding.
-    fn rounded_to(
-        together: &Together<'_, '_>,
-        items: &[Movable],
-        step: usize,
-        more: f64,
-        held: &dyn Fn(usize) -> bool,
-    ) -> Option<Vec<f64>> {
-        let steps: Vec<f64> = items.iter().map(|item| step_of(item, step)).collect();
-        let spare = steps.iter().fold(0.0_f64, |most, step| most.max(step / 2.0)) + more;
-        let Some(Found::Moves(moves)) = together.search(spare, held) else { return None };
-        let to = items.iter().zip(&moves).zip(&steps);
-        Some(to.map(|((item, by), step)| nearest(item, item.now + item.what.rearward() * by, *step)).collect())
-    }
-
-    /// The edits that put several items at these gaps.
-    pub(super) fn edits_of(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> Option<Vec<Edit>> {
-        let mut edits = Vec::new();
-        for ((item, to), turned) in items.iter().zip(to).zip(turned) {
-            edits.extend(self.edits(item, *to, *turned)?);
-        }
-        edits.sort_by_key(|edit| edit.span);
-        Some(edits)
-    }
-
-    fn titles(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> String {
-        let whole = Stretch { from: 0.0, to: 0.0, from_limit: None, to_limit: None };
-        let way = Way { which: 0, stretch: whole, far: 0.0, all_kept: false };
-        let moved = items.iter().zip(to).zip(turned);
-        let moved = moved.filter(|((item, to), turned)| **turned || (*to - item.now).abs() > SAME);
-        let titles: Vec<String> = moved.map(|((item, to), turned)| self.title(item, *turned, *to, &way)).collect();
-        titles.join(", and ")
+    /// Whether the nearest end of a stretch is an edge of something, at which it is normal to stand: not one of weights.
+    fn edge(&self, movable: &Movable, stretch: &Stretch) -> bool {
+        let end = if movable.now < stretch.from { stretch.from_limit } else { stretch.to_limit };
+        end.and_then(|at| self.limits.get(at)).is_some_and(|limit| !limit.rule.thin)
     }
 
     /// The edits that move an entry, what stands on the item going along.
@@ -297,7 +197,7 @@ impl<'a, 'y> Moves<'a, 'y> {
     }
 
     /// What the fix does, as an imperative sentence with the numbers to write.
-    fn title(&self, movable: &Movable, turned: bool, to: f64, way: &Way) -> String {
+    pub(super) fn title(&self, movable: &Movable, turned: bool, to: f64, way: &Way) -> String {
         let one = self.ends.first().and_then(|load| load.items.get(movable.item));
         let name = one.map_or("it", |one| &*one.label);
         let by = to - movable.now;
@@ -347,19 +247,8 @@ impl<'a, 'y> Moves<'a, 'y> {
     }
 }
 
-/// The step, by its place among an entry's steps, to which several moves are rounded, and what is spared beyond that
-/// so that no bound is kept by less than the numbers can be off, in m.
-const SPARES: &[(usize, f64)] = &[(0, 0.0), (1, 0.0), (9, 0.0), (0, 0.02), (0, 0.05), (0, 0.1), (0, 0.2)];
-
-fn step_of(item: &Movable, which: usize) -> f64 {
-    let steps = steps(item.unit);
-    steps.get(which).or(steps.last()).copied().unwrap_or(SAME)
-}
-
-/// The multiple of a step that is nearest, or the value as it is when that was hardly moved.
-fn nearest(item: &Movable, to: f64, step: f64) -> f64 {
-    if (to - item.now).abs() <= 1e-6 { item.now } else { (to / step).round() * step }
-}
+/// What is left to an edge, in m.
+const AN_INCH: f64 = 0.0254;
 
 /// How far a value is from a stretch.
 fn far(stretch: &Stretch, now: f64) -> f64 {
@@ -368,7 +257,7 @@ fn far(stretch: &Stretch, now: f64) -> f64 {
 
 /// Values to try in a stretch, the nearest to the present one first, each rounded to the coarsest step that still lies
 /// in it, and then ever further in, as far as its middle.
-fn candidates(movable: &Movable, stretch: &Stretch) -> Vec<f64> {
+fn candidates(movable: &Movable, stretch: &Stretch, edge: bool) -> Vec<f64> {
     let now = movable.now;
     if far(stretch, now) <= 0.0 {
         return vec![now];
@@ -379,6 +268,8 @@ fn candidates(movable: &Movable, stretch: &Stretch) -> Vec<f64> {
     } else {
         (stretch.to, stretch.to - stretch.from)
     };
+    // A tape cannot set a machine against an edge to the last bit: an inch is left where there is room for it.
+    let near = if edge && wide > 4.0 * AN_INCH { near + inward * AN_INCH } else { near };
     let steps = steps(movable.unit);
     let fits = |to: f64| to >= stretch.from - SAME && to <= stretch.to + SAME;
     let mut all: Vec<f64> = Vec::new();

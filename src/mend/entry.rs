@@ -43,6 +43,7 @@ pub(super) fn written(si: f64, unit: Option<&Unit>) -> String {
 pub(super) fn spoken(si: f64, unit: Option<&Unit>) -> String {
     match unit {
         Some(unit) => format!("{} {}", plain(si / unit.factor), unit.shown),
+        None if si.abs() < 12.0 * INCH => format!("{} in", plain(si / INCH)),
         None => written(si, None).trim_matches('"').to_owned(),
     }
 }

@@ -12,6 +12,9 @@ use crate::model::{LoadRef, Yard};
 use crate::rules::{Rule, RuleSet};
 use crate::units::System;
 
+/// The finding that a reading contradicts the sheet.
+const DISAGREES: &str = "reading-disagrees";
+
 /// For how many findings of one load a change is searched.
 const MOST_FINDINGS: usize = 32;
 
@@ -31,7 +34,7 @@ pub fn fix<'f>(
             let holds = |fix: &Fix| fix.grade == Grade::Advice || prove(bench, finding, &fix.edits).is_some();
             finding.fixes = proposed.into_iter().filter(holds).collect();
         }
-        let asked = rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
+        let asked = finding.rule == DISAGREES || rules.get(&finding.rule).is_some_and(|rule| !rule.asks().is_empty());
         if let Some(which) = load_of(bench.yard(), finding).filter(|_| asked) {
             loads.entry(which).or_default().push(finding);
         }
@@ -47,6 +50,11 @@ pub fn fix<'f>(
             .filter(|finding| finding.waived.is_some())
             .map(|finding| Arc::from(&*finding.rule))
             .collect();
+        // Where a gauge contradicts the sheet, nobody knows which way a move would be right.
+        let doubted = findings.iter().any(|finding| finding.rule == DISAGREES && finding.waived.is_none());
+        if doubted {
+            continue;
+        }
         let mut stuck = false;
         let open = findings.into_iter().filter(|finding| finding.waived.is_none() && finding.fixes.is_empty());
         for finding in open.take(MOST_FINDINGS) {

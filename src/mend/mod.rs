@@ -16,6 +16,7 @@ mod place;
 mod prove;
 mod resolve;
 mod scan;
+mod several;
 mod together;
 mod trim;
 

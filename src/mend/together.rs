@@ -7,7 +7,7 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 
-use super::limit::Limit;
+use super::limit::{Limit, Stand};
 use super::movable::Movable;
 use crate::expr::{Op, Truth};
 use crate::figures::{Changed, Load, figures};
@@ -167,6 +167,17 @@ impl<'a, 'y> Together<'a, 'y> {
             }
         }
         None
+    }
+
+    /// Whether every limit that `held` names is kept with the entries at these values.
+    pub(super) fn keeps(&self, to: &[f64], held: &dyn Fn(usize) -> bool) -> bool {
+        let moved = self.items.iter().zip(to).map(|(item, to)| (to - item.now) * item.what.rearward());
+        let loads = self.loads(&moved.collect::<Vec<f64>>());
+        self.limits.iter().enumerate().filter(|(at, _)| held(*at)).all(|(_, limit)| {
+            let (Some(load), Some(before)) = (loads.get(limit.end), self.ends.get(limit.end)) else { return true };
+            // What is broken and does not change has nothing to do with where things stand.
+            limit.stand(load) != Stand::Breaks || limit.gaps(load) == limit.gaps(before)
+        })
     }
 
     /// The load with every item at its place.

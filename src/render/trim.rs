@@ -1,47 +1,67 @@
 //! `draylint trim` for a person: each change, what it cures, its diff, and the figures that it moves.
 
+use std::sync::Arc;
+
 use super::caution;
 use super::place::shown;
 use super::style::{Ink, Style};
 use super::wrap::paragraph;
-use crate::finding::Grade;
+use crate::finding::{Grade, Level};
 use crate::mend::{Moved, Trim};
 use crate::text::{Sources, all_of};
 use crate::units::show;
 
+/// What came of a run of `trim`.
+#[derive(Clone, Copy, Debug)]
+pub struct Outcome<'a> {
+    /// The changes.
+    pub trims: &'a [Trim],
+    /// The files that were written; none when nothing was to be.
+    pub written: Option<&'a [Arc<str>]>,
+    /// The errors, warnings and notes that stay, when something was to be written.
+    pub left: [usize; 3],
+    /// How many loads were looked at.
+    pub loads: usize,
+}
+
 /// All changes; with `quiet` without the words at the end.
 #[must_use]
-pub fn text(
-    sources: &Sources,
-    trims: &[Trim],
-    written: Option<&[std::sync::Arc<str>]>,
-    style: Style,
-    quiet: bool,
-) -> String {
+pub fn text(sources: &Sources, outcome: Outcome<'_>, style: Style, quiet: bool) -> String {
     let mut out = String::new();
-    for trim in trims {
+    for trim in outcome.trims {
         one(sources, trim, style, &mut out);
         out.push('\n');
     }
-    let end = match (written, trims.is_empty()) {
-        (None, true) => "no change of an entry cures what is at fault here; `draylint check` tells what is".to_owned(),
-        (None, false) => {
-            "each change is shown on its own and was checked; nothing was written. --write makes those of \
-                          notation, --write --agreed also those that move a load, one after another, checking again \
-                          in between"
-                .to_owned()
-        }
-        (Some([]), _) => "nothing was written".to_owned(),
-        (Some(names), _) => {
-            let names: Vec<&str> = names.iter().map(|name| &**name).collect();
-            format!("written: {}", all_of(&names))
-        }
-    };
     if !quiet {
-        paragraph(&mut out, "", &shown(&end), 0, style.columns());
+        paragraph(&mut out, "", &shown(&end(outcome)), 0, style.columns());
         out.push_str(&caution(style));
     }
     out
+}
+
+fn end(outcome: Outcome<'_>) -> String {
+    let Outcome { trims, written, left, loads } = outcome;
+    let Some(names) = written else {
+        return if trims.is_empty() && loads == 0 {
+            "no loads here: there is nothing to mend".to_owned()
+        } else if trims.is_empty() {
+            "no change of an entry cures what a check finds here".to_owned()
+        } else {
+            "each change is shown on its own and was checked; nothing was written. --write makes those of notation, --write \
+             --agreed also those that move a load, one after another, checking again in between, which may bring further \
+             ones to light"
+                .to_owned()
+        };
+    };
+    let names: Vec<&str> = names.iter().map(|name| &**name).collect();
+    let done = if names.is_empty() { "nothing was written".to_owned() } else { format!("written: {}", all_of(&names)) };
+    let stays: Vec<String> = left
+        .iter()
+        .zip(Level::ALL)
+        .filter(|(count, _)| **count > 0)
+        .map(|(count, level)| format!("{count} {}{}", level.name(), if *count == 1 { "" } else { "s" }))
+        .collect();
+    if stays.is_empty() { done } else { format!("{done}; left: {}, which `draylint check` tells", all_of(&stays)) }
 }
 
 fn one(sources: &Sources, trim: &Trim, style: Style, out: &mut String) {
@@ -53,15 +73,10 @@ fn one(sources: &Sources, trim: &Trim, style: Style, out: &mut String) {
         Grade::Change | Grade::Advice => "change: it moves the load, and a person must agree",
     };
     paragraph(out, "  ", grade, 4, width);
-    let cures = trim.cures.iter().map(|cured| {
-        let load = match (&cured.sheet, &cured.leg) {
-            (Some(sheet), Some(leg)) => format!(" (sheet {sheet}, leg {leg})"),
-            (Some(sheet), None) => format!(" (sheet {sheet})"),
-            _ => String::new(),
-        };
-        format!("{} {}{load}", cured.level.name(), cured.rule)
-    });
-    paragraph(out, "  cures ", &shown(&all_of(&cures.collect::<Vec<_>>())), 4, width);
+    for (load, ids) in cures(trim) {
+        let text = format!("{}{load}", all_of(&ids));
+        paragraph(out, "  cures ", &shown(&text), 4, width);
+    }
     if !trim.also.is_empty() {
         let ids: Vec<&str> = trim.also.iter().map(|id| &**id).collect();
         paragraph(out, "  and with it ", &shown(&all_of(&ids)), 4, width);
@@ -85,10 +100,30 @@ fn one(sources: &Sources, trim: &Trim, style: Style, out: &mut String) {
     moves(&trim.moves, style, out);
 }
 
+/// What a change cures, load by load, each rule once.
+fn cures(trim: &Trim) -> Vec<(String, Vec<String>)> {
+    let mut loads: Vec<(String, Vec<String>)> = Vec::new();
+    for cured in &trim.cures {
+        let load = match (&cured.sheet, &cured.leg) {
+            (Some(sheet), Some(leg)) => format!(" (sheet {sheet}, leg {leg})"),
+            (Some(sheet), None) => format!(" (sheet {sheet})"),
+            _ => String::new(),
+        };
+        let id = format!("{} {}", cured.level.name(), cured.rule);
+        match loads.iter_mut().find(|(known, _)| *known == load) {
+            Some((_, ids)) if ids.contains(&id) => {}
+            Some((_, ids)) => ids.push(id),
+            None => loads.push((load, vec![id])),
+        }
+    }
+    loads
+}
+
 /// The figures that a change moves, load by load.
 fn moves(moves: &[Moved], style: Style, out: &mut String) {
     let mut load = None;
-    for moved in moves {
+    // What was not known before is no move, and would only repeat what `weigh` shows.
+    for moved in moves.iter().filter(|moved| moved.before.is_some()) {
         let this = (&moved.sheet, &moved.leg);
         if load != Some(this) {
             let leg = moved.leg.as_ref().map(|leg| format!(", leg {leg}")).unwrap_or_default();

@@ -9,7 +9,7 @@ use super::run::{bench, each_yard, found};
 use super::write::{is_as_read, may_be_written, replace};
 use super::{Narrowed, Opened, PathError, Wanted};
 use crate::check::Options;
-use crate::finding::{Finding, Grade};
+use crate::finding::{Finding, Grade, Level};
 use crate::mend::{Trim, made, trims};
 use crate::text::{FileId, Sources, all_of};
 
@@ -37,6 +37,8 @@ pub struct Trimmed {
     pub trims: Vec<Trim>,
     /// The files that were written.
     pub written: Vec<Arc<str>>,
+    /// Findings that stay, when changes were written: errors, warnings and notes.
+    pub left: [usize; 3],
     /// How many loads were looked at.
     pub loads: usize,
     /// When it was narrowed to a name that is not there: the name that may have been meant, as a message writes it.
@@ -143,6 +145,10 @@ fn trim_one(
         trims.retain(|trim| trim.fix.grade == Grade::Notation || write == Write::Agreed);
         let (new, done) = made(&bench, &trims);
         if new.is_empty() {
+            for (left, level) in all.left.iter_mut().zip(Level::ALL) {
+                let stays = |finding: &&Finding| finding.level == level && finding.waived.is_none();
+                *left += checked.findings.iter().filter(stays).count();
+            }
             break;
         }
         mine.extend(done.into_iter().cloned());

@@ -2,25 +2,10 @@
 //! that use them. Most loads are sound; about one in six has a fault of the kinds that people make.
 
 use std::fmt::Write as _;
-use std::fs;
-use std::io;
-use std::path::Path;
 
 const TRUCKS: usize = 20;
 const TRAILERS: usize = 40;
 const MACHINES: usize = 60;
-
-/// Writes a yard of so many sheets into a folder.
-pub(crate) fn write(root: &Path, sheets: usize) -> io::Result<()> {
-    for (name, text) in files(sheets) {
-        let path = root.join(name);
-        if let Some(folder) = path.parent() {
-            fs::create_dir_all(folder)?;
-        }
-        fs::write(path, text)?;
-    }
-    Ok(())
-}
 
 /// Name and text of every file, the sheets last.
 pub(crate) fn files(sheets: usize) -> Vec<(String, String)> {

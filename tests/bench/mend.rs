@@ -20,7 +20,8 @@ use draylint::syntax::{parse, with_stack};
 use draylint::text::{FileId, Source, Sources};
 
 fn main() {
-    divan::main();
+    // The parser needs the stack.
+    with_stack(divan::main);
 }
 
 /// Four items: two machines, one of them with an attachment, and two pieces of cargo.
@@ -98,17 +99,15 @@ impl Ready {
 }
 
 fn place(bencher: Bencher, text: &str) {
-    with_stack(|| {
-        let ready = ready();
-        let file = FileId(u32::try_from(ready.sources.len()).expect("few files"));
-        let mut defs = ready.still.clone();
-        defs.push(lower_file(&parse(file, text).document.expect("KDL"), false));
-        let (yard, _) = link(defs, ready.materials.clone());
-        let which = yard.loads().next().expect("a load");
-        let found = places(&yard, &ready.rules, which, None).expect("a load");
-        assert!(found.missing.is_none() && found.items.len() >= 4, "{:?}", found.missing);
-        bencher.bench_local(|| places(&yard, &ready.rules, which, None));
-    });
+    let ready = ready();
+    let file = FileId(u32::try_from(ready.sources.len()).expect("few files"));
+    let mut defs = ready.still.clone();
+    defs.push(lower_file(&parse(file, text).document.expect("KDL"), false));
+    let (yard, _) = link(defs, ready.materials.clone());
+    let which = yard.loads().next().expect("a load");
+    let found = places(&yard, &ready.rules, which, None).expect("a load");
+    assert!(found.missing.is_none() && found.items.len() >= 4, "{:?}", found.missing);
+    bencher.bench_local(|| places(&yard, &ready.rules, which, None));
 }
 
 #[divan::bench(sample_count = 50, sample_size = 1)]
@@ -124,41 +123,34 @@ fn place_with_loose_material(bencher: Bencher) {
 /// The faulty sheets of the generated yard, one after another; what is shown for one is the items' share.
 #[divan::bench(sample_count = 10, sample_size = 1)]
 fn fixes_of_faulty_sheets(bencher: Bencher) {
-    with_stack(|| {
-        let ready = ready();
-        let sheets = generate::files(SHEETS).into_iter().filter(|(name, _)| name.starts_with("sheets/"));
-        // Those with a fault that a change of the load cures.
-        let cured = |text: &str| ready.mended(text).iter().any(|finding| !finding.fixes.is_empty());
-        let faulty: Vec<String> = sheets.map(|(_, text)| text).filter(|text| cured(text)).collect();
-        assert!(faulty.len() >= SHEETS / 12, "{}", faulty.len());
-        bencher.counter(ItemsCount::new(faulty.len())).bench_local(|| {
-            for text in &faulty {
-                black_box(ready.mended(text));
-            }
-        });
+    let ready = ready();
+    let sheets = generate::files(SHEETS).into_iter().filter(|(name, _)| name.starts_with("sheets/"));
+    // Those with a fault that a change of the load cures.
+    let cured = |text: &str| ready.mended(text).iter().any(|finding| !finding.fixes.is_empty());
+    let faulty: Vec<String> = sheets.map(|(_, text)| text).filter(|text| cured(text)).collect();
+    assert!(faulty.len() >= SHEETS / 12, "{}", faulty.len());
+    bencher.counter(ItemsCount::new(faulty.len())).bench_local(|| {
+        for text in &faulty {
+            black_box(ready.mended(text));
+        }
     });
 }
 
 /// One of them.
 #[divan::bench(sample_count = 20, sample_size = 1)]
 fn fixes_of_one_faulty_sheet(bencher: Bencher) {
-    with_stack(|| {
-        let ready = ready();
-        let sheets = generate::files(SHEETS).into_iter().filter(|(name, _)| name.starts_with("sheets/"));
-        let faulty =
-            sheets.map(|(_, text)| text).find(|text| ready.mended(text).iter().any(|one| !one.fixes.is_empty()));
-        let faulty = faulty.expect("a faulty sheet");
-        bencher.bench_local(|| ready.mended(&faulty));
-    });
+    let ready = ready();
+    let sheets = generate::files(SHEETS).into_iter().filter(|(name, _)| name.starts_with("sheets/"));
+    let faulty = sheets.map(|(_, text)| text).find(|text| ready.mended(text).iter().any(|one| !one.fixes.is_empty()));
+    let faulty = faulty.expect("a faulty sheet");
+    bencher.bench_local(|| ready.mended(&faulty));
 }
 
 /// Four items that have no place together: every way round is tried before it is said.
 #[divan::bench(sample_count = 10, sample_size = 1)]
 fn no_place_of_four_items(bencher: Bencher) {
-    with_stack(|| {
-        let ready = ready();
-        let found = ready.mended(FOUR);
-        assert!(!found.is_empty());
-        bencher.bench_local(|| ready.mended(FOUR));
-    });
+    let ready = ready();
+    let found = ready.mended(FOUR);
+    assert!(!found.is_empty());
+    bencher.bench_local(|| ready.mended(FOUR));
 }

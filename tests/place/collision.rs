@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use draylint::check::Options;
 use draylint::mend::{ItemPlaces, LoadPlaces};
 use draylint::yard::{Narrowed, place};
+
+use crate::pipeline::options;
 
 /// Metres in an inch.
 const INCH: f64 = 0.0254;
@@ -13,8 +14,7 @@ const INCH: f64 = 0.0254;
 fn loads(sheet: &str) -> Vec<LoadPlaces> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/no-place");
     let narrowed = Narrowed { sheet: Some(sheet.to_owned()), leg: None };
-    let options = Options { units: None, today: "2000-01-01".into(), weigh: false, mend: false };
-    draylint::syntax::pool().build().unwrap().install(|| place(&[folder], &narrowed, &options).unwrap().loads)
+    draylint::syntax::pool().build().unwrap().install(|| place(&[folder], &narrowed, &options()).unwrap().loads)
 }
 
 fn only(sheet: &str) -> ItemPlaces {

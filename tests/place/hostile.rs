@@ -132,7 +132,6 @@ fn absurd_loads_have_ranges_or_reasons() {
         ("a heap over the whole deck", SAME, "    bulk \"gravel\" volume=(yd3)150".to_owned()),
         ("a heap behind the deck", SAME, "    bulk \"gravel\" volume=(yd3)2 front-gap=(in)240".to_owned()),
     ] {
-        println!("{what}");
         let load = placed(change, &lines);
         sound(&load);
         // What could be computed speaks of everything that has a gap of its own on the deck, or a volume.

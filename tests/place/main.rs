@@ -4,6 +4,7 @@
 mod collision;
 mod hostile;
 mod jobs;
+mod maker;
 mod pipeline;
 mod ranges;
 mod together;

@@ -94,7 +94,7 @@ impl Pipeline {
         let which = yard.loads().next().expect("a load");
         let judged = judge(&yard, &self.rules, which, &options()).expect("a load");
         let broken = judged.findings.iter().map(|finding| {
-            let name = finding.figure.as_ref().map(|figure| figure.name.to_string());
+            let name = finding.figure.as_ref().map(|figure| figure.name.clone());
             ((finding.rule.to_string(), name), finding.figure.as_ref().map_or(0.0, |figure| figure.value))
         });
         Seen { computed: judged.not_computed.is_none(), broken: broken.collect() }
