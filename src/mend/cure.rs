@@ -32,7 +32,7 @@ pub(super) struct Moves<'a, 'y> {
 }
 
 /// How many looks at a limit are taken in all searches for several items of one load.
-const MOST_LIMITS: usize = 100_000;
+const MOST_LIMITS: usize = 400_000;
 
 /// How many looks at a limit are taken to see where each item of a load may stand: what stands on a crowded deck is not
 /// searched to the last item.

@@ -111,7 +111,7 @@ fn a_second_run_finds_nothing_left_to_do() {
         for (path, (bytes, _)) in &after {
             let [old, new] = [&before[path].0, bytes].map(|bytes| String::from_utf8(bytes.clone()).expect("text"));
             // Notation that only shows once a load can be computed aside, only entries of places differ.
-            if made.trims.iter().all(|one| one.fix.grade == Grade::Change) {
+            if made.trims.iter().all(|one| one.fix.grade == Grade::Change && !one.fix.title.starts_with("write ")) {
                 assert_eq!(without_places(&old), without_places(&new));
             }
         }

@@ -23,14 +23,18 @@ fn applied(text: &str, fix: &Fix) -> String {
     out
 }
 
-/// The fix of notation that a finding proposes, whose title begins the help.
+/// The fix that a finding proposes, whose title begins the help: of notation, but for a unit, to which a person must agree.
 fn notation(finding: &Finding) -> Option<&Fix> {
     assert!(finding.fixes.len() <= 1, "{finding:?}");
     let fix = finding.fixes.first()?;
     let help = finding.help.as_deref().expect("help");
     assert!(help.starts_with(&fix.title), "{help:?} and {:?}", fix.title);
     assert_eq!(fix.grade == Grade::Advice, fix.edits.is_empty(), "{fix:?}");
-    (fix.grade == Grade::Notation).then_some(fix)
+    let wanted = if finding.rule == "unit-missing" { Grade::Change } else { Grade::Notation };
+    if fix.grade != Grade::Advice {
+        assert_eq!(fix.grade, wanted, "{fix:?}");
+    }
+    (fix.grade != Grade::Advice).then_some(fix)
 }
 
 /// The only finding of the example yard with one piece replaced, and the text.
