@@ -2,7 +2,7 @@
 
 use crate::check::value;
 use crate::expr::{Truth, Value, Verdict};
-use crate::figures::{Lack, Load, Subject, figures};
+use crate::figures::{Each, Lack, Load, Subject, figures};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
 
 /// A rule as it is asked of one subject at one end of the density range.
@@ -59,6 +59,11 @@ impl Limit<'_> {
     pub(super) fn across(&self) -> bool {
         let points = |wanted: &str| self.ask.points.iter().any(|point| **point == *wanted);
         points("item.left") && !points("item.place")
+    }
+
+    /// Whether where things stand across the deck has a part in it.
+    pub(super) fn reads_across(&self) -> bool {
+        self.ask.each == Each::Wheel || self.ask.points.iter().any(|point| **point == *"item.left")
     }
 
     /// How this load stands to it.

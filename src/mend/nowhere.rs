@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::bench::Bench;
 use super::cure::Moves;
 use super::limit::Limit;
-use super::movable::Movable;
+use super::movable::{Movable, SAME};
 use super::place::collision;
 use super::resolve::resolutions;
 use super::scan::Scan;
@@ -33,7 +33,12 @@ pub(super) fn no_place(
     let rule = rules.get(NO_PLACE).filter(|rule| !rule.off)?;
     let load = moves.ends.first()?;
     let items = Movable::along(load);
-    let held = |at: usize| moves.limits.get(at).is_some_and(|limit| binds(limit, waived));
+    // Something off the middle may have to be moved across the deck instead.
+    let off = load.items.iter().any(|one| one.placed.as_ref().is_ok_and(|one| one.load().left.si().abs() > SAME));
+    let held = |at: usize| {
+        let limit = moves.limits.get(at);
+        limit.is_some_and(|limit| binds(limit, waived) && !(off && limit.reads_across()))
+    };
     let said = match items.as_slice() {
         [] => return None,
         [one] => alone(moves, one, &held, system)?,
