@@ -36,7 +36,7 @@ const MOST_LIMITS: usize = 400_000;
 
 /// How many looks at a limit are taken to see where each item of a load may stand: what stands on a crowded deck is not
 /// searched to the last item.
-pub(super) const MOST_LOOKS: usize = 300_000;
+pub(super) const MOST_LOOKS: usize = 1_500_000;
 
 /// One way to cure a finding by moving one entry.
 pub(super) struct Way {

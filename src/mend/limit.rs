@@ -14,6 +14,8 @@ pub(super) struct Limit<'r> {
     pub(super) end: usize,
     /// It reads where the edges of things lie, which need not change evenly as something is moved.
     pub(super) bends: bool,
+    /// It reads nothing but its own item and what no move changes.
+    local: bool,
 }
 
 /// How a load stands to a limit.
@@ -32,14 +34,25 @@ pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>
     let mut all = Vec::new();
     for rule in rules.rules().iter().filter(|rule| !rule.off) {
         for ask in rule.asks() {
-            let bends = bends(ask);
+            let (bends, local) = (bends(ask), local(ask));
             for (end, load) in ends.iter().enumerate() {
                 let subjects = ask.each.subjects(load);
-                all.extend(subjects.into_iter().map(|subject| Limit { rule, ask, subject, end, bends }));
+                all.extend(subjects.into_iter().map(|subject| Limit { rule, ask, subject, end, bends, local }));
             }
         }
     }
     all
+}
+
+/// Whether a condition reads only figures of its own item, and those of deck and trailer that stay as they are.
+fn local(ask: &Ask) -> bool {
+    let names = ask.when.iter().chain(std::iter::once(&ask.require)).flat_map(crate::expr::Expr::names);
+    let stays = |name: &str| {
+        name.starts_with("deck.") || matches!(name, "trailer.walled" | "trailer.rear_doors") || !name.contains('.')
+    };
+    let own = |name: &str| name.starts_with("item.") && !name.starts_with("item.overlap");
+    let mut names = names.map(|(_, name, _)| name);
+    names.all(|name| own(name) || stays(name))
 }
 
 /// Whether a condition reads figures that go by edges: all that belong to an item, but for its weight.
@@ -64,6 +77,11 @@ impl Limit<'_> {
     /// Whether where things stand across the deck has a part in it.
     pub(super) fn reads_across(&self) -> bool {
         self.ask.each == Each::Wheel || self.ask.points.iter().any(|point| **point == *"item.left")
+    }
+
+    /// Whether moving an item cannot change it: it is about another one, and reads nothing beside.
+    pub(super) fn is_apart(&self, moved: impl Fn(usize) -> bool) -> bool {
+        self.local && matches!(self.subject, Subject::Item(item) if !moved(item))
     }
 
     /// How this load stands to it.

@@ -84,8 +84,15 @@ impl<'a, 'y> Scan<'a, 'y> {
     /// How many looks at a limit it takes to see how all fare, but for those at which comparisons turn.
     pub(super) fn looks(&self, limits: &[Limit<'_>]) -> usize {
         let cuts = self.ends.first().map_or(0, |load| self.movable.cuts(load, self.turned).len());
-        let bending = limits.iter().filter(|limit| limit.bends).count();
+        let bending = limits.iter().filter(|limit| limit.bends && !self.is_apart(limit)).count();
         bending * (2 * cuts + 3) + 5 * (limits.len() - bending)
+    }
+
+    /// Whether a limit is about something that stays where it is.
+    fn is_apart(&self, limit: &Limit<'_>) -> bool {
+        let own = self.movable.item;
+        let goes = |item: usize| item == own || self.ends.first().is_some_and(|load| load.stands_on(item, own));
+        limit.is_apart(goes)
     }
 
     /// How each limit fares.
@@ -102,7 +109,9 @@ impl<'a, 'y> Scan<'a, 'y> {
         for (grid, bending) in [(&coarse, false), (&bends, true)] {
             for at in grid {
                 let loads = self.loads(*at);
-                for (limit, seen) in limits.iter().zip(&mut seen).filter(|(limit, _)| limit.bends == bending) {
+                for (limit, seen) in
+                    limits.iter().zip(&mut seen).filter(|(limit, _)| limit.bends == bending && !self.is_apart(limit))
+                {
                     if let Some(load) = loads.get(limit.end) {
                         seen.push(Seen { at: *at, gaps: limit.gaps(load), stand: limit.stand(load) });
                     }
@@ -135,7 +144,12 @@ impl<'a, 'y> Scan<'a, 'y> {
         let alike = seen.windows(2).all(|pair| matches!(pair, [one, other] if one.breaks() == other.breaks()));
         let turns = self.turns(limit, seen);
         if alike && turns.is_empty() {
-            let keeps = seen.first().is_none_or(|one| !one.breaks());
+            // What is apart was not looked at: it is everywhere as it is now.
+            let now = || {
+                let load = self.one(limit, self.movable.now);
+                load.is_none_or(|load| limit.stand(&load) != Stand::Breaks)
+            };
+            let keeps = seen.first().map_or_else(now, |one| !one.breaks());
             let whole = vec![(self.from, self.to)];
             let depends = !keeps && varies(seen, limit.of_when());
             return Fares { kept: if keeps { whole } else { Vec::new() }, depends, lacks };
