@@ -69,7 +69,8 @@ fn digits(text: &str) -> String {
 fn limits(checked: &Checked, of: &Finding) -> Vec<String> {
     let mine = checked.findings.iter().filter(|one| one.sheet == of.sheet && one.leg == of.leg && one.waived.is_none());
     let limits = mine.filter(|one| one.figure.is_some() && one.rule != "margin-thin");
-    limits.map(|one| format!("{} {}", one.rule, one.message)).collect()
+    // Not by their words: a metre written into a sheet can change the units in which it is told.
+    limits.map(|one| format!("{} {:?}", one.rule, one.figure.as_ref().map(|figure| &figure.name))).collect()
 }
 
 /// Every value that a title promises keeps every limit.
@@ -126,9 +127,13 @@ struct Seen {
     promised: usize,
 }
 
+/// What a fix writes, and where; the files of a yard.
+type Written = Vec<(std::ops::Range<usize>, String)>;
+type Files = Vec<(String, String)>;
+
 fn every_fix_holds(yard: &Yard, seen: &mut Seen) {
     let checked = judged(&yard.files, true);
-    let mut known: Vec<(Vec<(std::ops::Range<usize>, String)>, Vec<(String, String)>, Checked)> = Vec::new();
+    let mut known: Vec<(Written, Files, Checked)> = Vec::new();
     for finding in &checked.findings {
         if finding.waived.is_some() {
             assert!(finding.fixes.is_empty(), "{finding:?}");

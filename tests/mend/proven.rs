@@ -26,7 +26,7 @@ fn line_after(text: &str, at: usize, edits: &[(std::ops::Range<usize>, &str)]) -
 }
 
 fn key(finding: &Finding, file: usize, line: usize) -> Key {
-    let named = |name: &Option<std::sync::Arc<str>>| name.as_ref().map(|name| name.to_string());
+    let named = |name: &Option<std::sync::Arc<str>>| name.as_ref().map(ToString::to_string);
     let figure = finding.figure.as_ref().map(|figure| (figure.name.clone(), figure.at_least.is_some()));
     (finding.rule.to_string(), named(&finding.sheet), named(&finding.leg), file, line, figure)
 }
