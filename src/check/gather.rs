@@ -48,7 +48,9 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
     // The same fault seen in several loads is told once; one that some load waives and another does not stays.
     let mut seen = HashSet::new();
     findings.retain(|one| {
-        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some());
+        // A thin margin is each load's own, though two may say the same of it.
+        let load = (one.rule == "margin-thin").then(|| (one.sheet.clone(), one.leg.clone()));
+        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some(), load);
         seen.insert(key)
     });
     for finding in &mut findings {
