@@ -46,7 +46,8 @@ pub(super) fn misshapen(word: &str, annotated: Option<&str>, followed: bool) -> 
         return Some(("the unit stands before the number only", format!("write {number}"), instead));
     }
     if glued {
-        let known = meant(unit).map(|unit| format!("{}{number}", annotation(unit.symbol)));
+        let one = meant(unit).map(|unit| format!("{}{number}", annotation(unit.symbol)));
+        let known = one.or_else(|| as_feet_and_inches(word).map(|text| format!("\"{text}\"")));
         let help = known.clone().unwrap_or_else(|| format!("({unit}){number}"));
         return Some(("a unit stands before its number, in parentheses", format!("write {help}"), known));
     }
