@@ -1,6 +1,6 @@
 //! Fixes that the syntax proposes: each is applied by its spans, and the text must then be whole.
 
-use draylint::finding::{Finding, Fix, Grade};
+use draylint::finding::{Finding, Fix, Grade, applied};
 use draylint::syntax::{Document, Parsed, parse, with_stack};
 use draylint::text::FileId;
 
@@ -9,18 +9,9 @@ fn read(text: &str) -> Parsed {
 }
 
 /// The text with the edits of a fix.
-fn applied(text: &str, fix: &Fix) -> String {
-    let mut out = String::new();
-    let mut at = 0;
-    for edit in &fix.edits {
-        let place = edit.span.range();
-        assert!(at <= place.start, "edits overlap or stand out of order: {fix:?} in {text:?}");
-        out.push_str(&text[at..place.start]);
-        out.push_str(&edit.text);
-        at = place.end;
-    }
-    out.push_str(&text[at..]);
-    out
+fn with_fix(text: &str, fix: &Fix) -> String {
+    assert!(fix.edits.is_sorted_by_key(|edit| edit.span), "edits stand out of order: {fix:?} in {text:?}");
+    applied(text, &fix.edits).expect("edits that fit the text and do not overlap")
 }
 
 /// The only fix of a finding, which must be one of notation whose title begins the help.
@@ -97,7 +88,7 @@ fn what_a_slip_proposes_mends_it_and_nothing_else() {
             let text = format!("{before}{broken}{after}");
             let findings = read(&text).findings;
             let fix = findings.first().and_then(notation).unwrap_or_else(|| panic!("{broken:?}: {findings:?}"));
-            let text = applied(&text, fix);
+            let text = with_fix(&text, fix);
             assert_eq!(text, format!("{before}{mended}{after}"));
             let again = read(&text);
             let left: Vec<_> = again.findings.iter().map(|one| &one.message).collect();

@@ -10,9 +10,9 @@ use super::thin::{Kept, thin};
 use super::waive::{unknown_rules, waived};
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
-use crate::figures::{AxleRef, Figure, Heap, Lack, Load, Subject, figures, marks, root_sum_of_squares};
+use crate::figures::{AxleRef, Figure, Lack, Load, Subject, figures, marks, root_sum_of_squares};
 use crate::finding::{Bounded, Finding, Label, LoadFigures};
-use crate::model::{ItemKind, LoadRef, Yard};
+use crate::model::{LoadRef, Yard};
 use crate::rules::{Ask, Rule, RuleSet, Slot};
 use crate::units::{Kind, System, show};
 
@@ -53,13 +53,10 @@ pub struct Judged {
 /// Judges a load. None when the yard has no such load.
 #[must_use]
 pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) -> Option<Judged> {
-    let heavy = Load::noted(yard, which, Heap::Heaviest)?;
-    let heaped = heavy.items.iter().any(|item| matches!(item.item.kind, ItemKind::Bulk(_)));
-    // A range of density enters as its two ends: a bound must hold at both.
-    let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
-    let system = options.units.or(yard.settings.units.value()).unwrap_or(heavy.sheet.mostly);
+    let ends = Load::at_both_ends(yard, which)?;
+    let system = ends.first()?.shown_in(options.units);
     let mut judge = Judge {
-        ends: std::iter::once(End::new(heavy)).chain(light.map(End::new)).collect(),
+        ends: ends.into_iter().map(End::new).collect(),
         system,
         faults: Vec::new(),
         lacks: Vec::new(),
@@ -147,13 +144,7 @@ impl<'r> Judge<'_, 'r> {
     fn ask_one(&mut self, rule: &'r Rule, ask: &'r Ask, subject: Subject, end: usize) -> bool {
         let Some(End { load, .. }) = self.ends.get(end) else { return true };
         let mut open = Vec::new();
-        let mut read = |slot: usize| match slot_figure(slot) {
-            Some(figure) => figure.of(load, subject).map(|reading| {
-                open.extend(reading.open);
-                reading.value
-            }),
-            None => value(rule, load, subject, slot),
-        };
+        let mut read = |slot: usize| value(rule, load, subject, slot, &mut open);
         let when: Option<Verdict<Lack>> = ask.when.as_ref().map(|when| when.eval(&mut read));
         if when.as_ref().is_some_and(|when| when.truth == Truth::Fails) {
             return false;
@@ -329,19 +320,19 @@ fn places(ask: &Ask, load: &Load<'_>, subject: Subject) -> Vec<Label> {
     places
 }
 
-/// The value behind a slot of a condition.
+/// The value behind a slot of a condition. Why it can be more, where it is only the least that is known, goes to `open`.
 ///
 /// # Errors
 /// What is missing to know it.
-pub fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize) -> Result<Value, Lack> {
+pub fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize, open: &mut Vec<Lack>) -> Result<Value, Lack> {
+    // Slots come from the rule's own compiled condition, so parameter and figure are there.
     match Slot::of(slot) {
-        Slot::Param(at) => {
-            let param = rule.params.get(at);
-            // Slots come from the rule's own compiled condition, so the parameter is there.
-            Ok(Value::Number(param.map_or(f64::NAN, |param| param.value)))
-        }
+        Slot::Param(at) => Ok(Value::Number(rule.params.get(at).map_or(f64::NAN, |param| param.value))),
         Slot::Figure(_) => match slot_figure(slot) {
-            Some(figure) => figure.of(load, subject).map(|reading| reading.value),
+            Some(figure) => figure.of(load, subject).map(|reading| {
+                open.extend(reading.open);
+                reading.value
+            }),
             None => Ok(Value::Number(f64::NAN)),
         },
     }

@@ -2,6 +2,7 @@
 //! source and a pure function on the model.
 
 mod deck;
+mod ends;
 mod figure;
 mod gauged;
 mod lack;

@@ -1,6 +1,6 @@
 //! Edits of a text by span, and where places of the old text lie in the new one.
 
-use crate::finding::Edit;
+use super::Edit;
 
 /// The text with edits made, which must not overlap. None when they do, or do not fit the text.
 #[must_use]
@@ -26,7 +26,8 @@ fn sorted(edits: &[Edit]) -> Vec<&Edit> {
 }
 
 /// Where a byte of the old text lies once the edits are made; inside an edit, where that begins.
-pub(super) fn shifted(at: u32, edits: &[Edit]) -> u32 {
+#[must_use]
+pub fn shifted(at: u32, edits: &[Edit]) -> u32 {
     let mut shift = 0_i64;
     for edit in sorted(edits) {
         let grown = i64::try_from(edit.text.len()).unwrap_or(0) - i64::try_from(edit.span.len()).unwrap_or(0);

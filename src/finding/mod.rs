@@ -1,5 +1,6 @@
 //! What a check reports: plain data, without any form of output.
 
+mod edit;
 mod report;
 
 use std::borrow::Cow;
@@ -8,6 +9,7 @@ use std::sync::Arc;
 use crate::text::Span;
 use crate::units::Kind;
 
+pub use edit::{applied, shifted};
 pub use report::{FigureLine, LoadFigures, ReadingLine, Report, Undecided};
 
 /// How grave a finding is. The names are SARIF's (OASIS SARIF 2.1.0, 3.27.10).

@@ -4,9 +4,8 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-use super::edit::applied;
 use crate::check::{Options, gather, judge, rests_on};
-use crate::finding::{Edit, Finding, LoadFigures};
+use crate::finding::{Edit, Finding, LoadFigures, applied};
 use crate::lower::{FileDefs, builtin_materials, link, lower_file};
 use crate::model::{LoadRef, Material, Yard};
 use crate::rules::RuleSet;
@@ -29,7 +28,9 @@ pub struct Bench<'a> {
     base: BTreeSet<FileId>,
     /// Each file as it is, lowered when it is first wanted.
     lowered: Vec<OnceLock<(FileDefs, Vec<Finding>)>>,
-    materials: Vec<Material>,
+    /// The built-in materials, once they are wanted, and where their text is numbered.
+    materials: OnceLock<Vec<Material>>,
+    materials_file: FileId,
     /// What was tried.
     known: Mutex<Known>,
 }
@@ -104,7 +105,8 @@ impl<'a> Bench<'a> {
             settings,
             base,
             lowered: (0..sources.len()).map(|_| OnceLock::new()).collect(),
-            materials: builtin_materials(materials),
+            materials: OnceLock::new(),
+            materials_file: materials,
             known: Mutex::default(),
         }
     }
@@ -217,7 +219,7 @@ impl<'a> Bench<'a> {
             read.extend(found.iter().cloned());
             defs.push(its.clone());
         }
-        let (yard, linked) = link(defs, self.materials.clone());
+        let (yard, linked) = link(defs, self.materials.get_or_init(|| builtin_materials(self.materials_file)).clone());
         read.extend(linked);
         let mut rules = self.rules.clone();
         let set = rules.apply(&yard.settings);

@@ -7,7 +7,7 @@ use super::bench::Bench;
 use super::entry::{rounded, spoken, steps, written};
 use super::limit::{Limit, Stand, limits};
 use super::movable::{Movable, SAME, What};
-use super::place::{ends, facing, other};
+use super::place::{facing, other};
 use super::prove::prove;
 use super::scan::{Fares, Scan, Stretch};
 use super::together::Standing;
@@ -36,7 +36,7 @@ const MOST_LIMITS: usize = 400_000;
 
 /// How many looks at a limit are taken to see where each item of a load may stand: what stands on a crowded deck is not
 /// searched to the last item.
-pub(super) const MOST_LOOKS: usize = 1_500_000;
+const MOST_LOOKS: usize = 1_500_000;
 
 /// One way to cure a finding by moving one entry.
 pub(super) struct Way {
@@ -53,7 +53,7 @@ pub(super) struct Way {
 impl<'a, 'y> Moves<'a, 'y> {
     /// What can be moved in a load. None when the load cannot be computed.
     pub(super) fn of_yard(yard: &'y Yard, rules: &'a RuleSet, which: LoadRef) -> Option<Self> {
-        let ends = ends(yard, which)?;
+        let ends = Load::at_both_ends(yard, which)?;
         let load = ends.first()?;
         if load.still.is_err() || load.rig.is_err() {
             return None;

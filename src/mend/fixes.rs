@@ -68,8 +68,7 @@ pub fn fix<'f>(
             }
         }
         if stuck {
-            let sheet = bench.yard().sheets.get(which.sheet).map(|sheet| sheet.mostly);
-            let system = units.or(bench.yard().settings.units.value()).or(sheet).unwrap_or_default();
+            let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) else { continue };
             added.extend(no_place(bench, rules, &moves, &waived, system));
         }
     }

@@ -7,7 +7,7 @@ use super::cure::Moves;
 use super::movable::Movable;
 use super::nowhere::{binds, no_place};
 use super::place::{facing, other};
-use crate::model::{Facing, LoadRef};
+use crate::model::Facing;
 use crate::rules::RuleSet;
 use crate::units::System;
 
@@ -40,10 +40,7 @@ pub struct ItemMove {
 
 /// What moving the items of a load can do. None where every limit that depends on it is kept already, where one item's
 /// ranges tell as much, and where the search was ended before it could tell.
-#[must_use]
-pub fn joint(bench: &Bench<'_>, rules: &RuleSet, which: LoadRef, units: Option<System>) -> Option<Joint> {
-    let yard = bench.yard();
-    let moves = Moves::of_yard(yard, rules, which)?;
+pub(super) fn joint(bench: &Bench<'_>, rules: &RuleSet, moves: &Moves<'_, '_>, system: System) -> Option<Joint> {
     let load = moves.ends.first()?;
     let items = Movable::along(load);
     let broken = moves.limits.iter().any(|limit| moves.broken(limit) && moves.depends(&limit.rule.id));
@@ -65,7 +62,6 @@ pub fn joint(bench: &Bench<'_>, rules: &RuleSet, which: LoadRef, units: Option<S
         });
         return Some(Joint::Moves(moved.collect()));
     }
-    let system = units.or(yard.settings.units.value()).unwrap_or(load.sheet.mostly);
-    let finding = no_place(bench, rules, &moves, &[], system)?;
+    let finding = no_place(bench, rules, moves, &[], system)?;
     Some(Joint::Nowhere { why: finding.message, help: finding.help.unwrap_or_default() })
 }

@@ -79,6 +79,12 @@ impl Limit<'_> {
         self.ask.each == Each::Wheel || self.ask.points.iter().any(|point| **point == *"item.left")
     }
 
+    /// Whether where things stand may have to do with it at all, as its rule says; a company's rule need not say.
+    pub(super) fn may_depend(&self) -> bool {
+        let cure = &self.rule.cure;
+        cure.is_empty() || cure.iter().any(|word| matches!(&**word, "place" | "facing" | "load"))
+    }
+
     /// Whether moving an item cannot change it: it is about another one, and reads nothing beside.
     pub(super) fn is_apart(&self, moved: impl Fn(usize) -> bool) -> bool {
         self.local && matches!(self.subject, Subject::Item(item) if !moved(item))
@@ -129,15 +135,6 @@ impl Limit<'_> {
     }
 
     fn read(&self, load: &Load<'_>, slot: usize, open: &mut Vec<Lack>) -> Result<Value, Lack> {
-        match Slot::of(slot) {
-            Slot::Figure(at) => match figures().get(at) {
-                Some(figure) => figure.of(load, self.subject).map(|reading| {
-                    open.extend(reading.open);
-                    reading.value
-                }),
-                None => Ok(Value::Number(f64::NAN)),
-            },
-            Slot::Param(_) => value(self.rule, load, self.subject, slot),
-        }
+        value(self.rule, load, self.subject, slot, open)
     }
 }

@@ -4,7 +4,6 @@
 
 mod bench;
 mod cure;
-mod edit;
 mod entry;
 mod example;
 mod fixes;
@@ -21,9 +20,8 @@ mod together;
 mod trim;
 
 pub use bench::Bench;
-pub use edit::applied;
 pub use example::{Amiss, Trial, Tried};
 pub use fixes::fix;
-pub use joint::{ItemMove, Joint, joint};
-pub use place::{Collision, End, FacingPlaces, ItemPlaces, LoadPlaces, Range, places};
+pub use joint::{ItemMove, Joint};
+pub use place::{Collision, End, FacingPlaces, ItemPlaces, LoadPlaces, Range, places, places_together};
 pub use trim::{Cured, Moved, Trim, diff, made, trims};

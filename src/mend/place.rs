@@ -2,12 +2,13 @@
 
 use std::sync::Arc;
 
-use super::cure::MOST_LOOKS;
-use super::joint::Joint;
-use super::limit::{Limit, limits};
+use super::bench::Bench;
+use super::cure::Moves;
+use super::joint::{Joint, joint};
+use super::limit::Limit;
 use super::movable::{Movable, SAME, What};
 use super::scan::{Fares, Scan, Stretch};
-use crate::figures::{Heap, Load};
+use crate::figures::{Heap, Lack, Load};
 use crate::finding::Level;
 use crate::model::{Facing, ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
@@ -118,7 +119,7 @@ pub struct LoadPlaces {
     pub missing: Option<String>,
     /// The items.
     pub items: Vec<ItemPlaces>,
-    /// What moving all items at once can do; filled in by [`joint`](super::joint).
+    /// What moving all items at once can do; only from [`places_together`].
     pub joint: Option<Joint>,
     /// Items that were not searched, because too much stands on the deck.
     pub unsearched: Vec<Arc<str>>,
@@ -131,13 +132,35 @@ pub struct LoadPlaces {
 /// Where the items of a load may stand. None when the yard has no such load.
 #[must_use]
 pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System>) -> Option<LoadPlaces> {
-    let ends = ends(yard, which)?;
-    let load = ends.first()?;
+    ranges(yard, rules, which, units).map(|(places, _)| places)
+}
+
+/// The same, and what moving several items at once can do.
+#[must_use]
+pub fn places_together(
+    bench: &Bench<'_>,
+    rules: &RuleSet,
+    which: LoadRef,
+    units: Option<System>,
+) -> Option<LoadPlaces> {
+    let (places, moves) = ranges(bench.yard(), rules, which, units)?;
+    let joint = moves.and_then(|moves| joint(bench, rules, &moves, places.system));
+    Some(LoadPlaces { joint, ..places })
+}
+
+/// The ranges of a load's items, and the moves that they were read from; none where the load cannot be computed.
+fn ranges<'a, 'y>(
+    yard: &'y Yard,
+    rules: &'a RuleSet,
+    which: LoadRef,
+    units: Option<System>,
+) -> Option<(LoadPlaces, Option<Moves<'a, 'y>>)> {
+    let load = &Load::of(yard, which, Heap::Heaviest)?;
     let mut all = LoadPlaces {
         sheet: Arc::clone(&load.sheet.name.value),
         leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
         file: load.sheet.owner.at.file,
-        system: units.or(yard.settings.units.value()).unwrap_or(load.sheet.mostly),
+        system: load.shown_in(units),
         deck: load.deck().ok().and_then(|deck| deck.length.value()).map(crate::units::Length::si),
         missing: load.still.as_ref().err().or(load.rig.as_ref().err()).map(ToString::to_string),
         items: Vec::new(),
@@ -146,69 +169,45 @@ pub fn places(yard: &Yard, rules: &RuleSet, which: LoadRef, units: Option<System
         elsewhere: Vec::new(),
         unjudged: Vec::new(),
     };
-    if all.missing.is_some() {
-        return Some(all);
-    }
-    let limits = limits(rules, &ends);
-    let movable = Movable::all(load).into_iter().filter(|one| one.what != What::Left);
-    let mut ever: Vec<bool> = limits.iter().map(|_| false).collect();
-    let mut left = MOST_LOOKS;
-    for one in movable {
-        left = left.saturating_sub(2 * Scan::new(&ends, &one, false).looks(&limits));
-        if left == 0 {
-            all.unsearched.extend(load.items.get(one.item).map(|item| Arc::clone(&item.label)));
-            continue;
+    let Some(moves) = Moves::of_yard(yard, rules, which) else { return Some((all, None)) };
+    let along = |one: &Movable| one.what != What::Left;
+    for movable in Movable::all(load).iter().filter(|one| along(one)) {
+        match item_places(&moves, movable) {
+            Some(item) => all.items.push(item),
+            None => all.unsearched.extend(load.items.get(movable.item).map(|item| Arc::clone(&item.label))),
         }
-        let item = item_places(&ends, &limits, &one, &mut ever, &mut all.unjudged);
-        all.items.extend(item);
     }
-    // What nobody searched is not known to be broken wherever it stands.
-    let searched = all.unsearched.is_empty();
-    for (limit, depends) in limits.iter().zip(ever).filter(|_| searched) {
-        let broken = || ends.get(limit.end).is_some_and(|load| limit.stand(load) == super::limit::Stand::Breaks);
-        if !depends && !all.elsewhere.contains(&limit.rule.id) && broken() {
+    for (at, limit) in moves.limits.iter().enumerate() {
+        let fares = || moves.all().iter().filter(|(one, ..)| along(one)).filter_map(|(.., fares)| fares.get(at));
+        let told = |lack: &Lack| (Arc::clone(&limit.rule.id), lack.to_string());
+        for lack in fares().flat_map(|fares| &fares.lacks).filter(|lack| !lack.is_silent()) {
+            if limit.may_depend() && !all.unjudged.contains(&told(lack)) {
+                all.unjudged.push(told(lack));
+            }
+        }
+        // What nobody searched is not known to be broken wherever it stands.
+        let nowhere = all.unsearched.is_empty() && !fares().any(|fares| fares.depends);
+        if nowhere && !all.elsewhere.contains(&limit.rule.id) && moves.broken(limit) {
             all.elsewhere.push(Arc::clone(&limit.rule.id));
         }
     }
-    Some(all)
+    Some((all, Some(moves)))
 }
 
-/// A load at the ends of its material's density, both of which must keep every limit.
-pub(super) fn ends(yard: &Yard, which: LoadRef) -> Option<Vec<Load<'_>>> {
-    let heavy = Load::noted(yard, which, Heap::Heaviest)?;
-    let heaped = heavy.items.iter().any(|item| matches!(item.item.kind, ItemKind::Bulk(_)));
-    let light = if heaped { Load::noted(yard, which, Heap::Lightest) } else { None };
-    Some(std::iter::once(heavy).chain(light).collect())
-}
-
-fn item_places(
-    ends: &[Load<'_>],
-    limits: &[Limit<'_>],
-    movable: &Movable,
-    ever: &mut [bool],
-    unjudged: &mut Vec<(Arc<str>, String)>,
-) -> Option<ItemPlaces> {
-    let load = ends.first()?;
+/// Where one item may stand. None where it was not searched.
+fn item_places(moves: &Moves<'_, '_>, movable: &Movable) -> Option<ItemPlaces> {
+    let load = moves.ends.first()?;
     let one = load.items.get(movable.item)?;
     let now = facing(one.item);
-    let ways: Vec<bool> = if now.is_some() && movable.what != What::Volume { vec![false, true] } else { vec![false] };
     let mut facings = Vec::new();
-    for turned in ways {
-        let scan = Scan::new(ends, movable, turned);
-        let fares = scan.fares(limits);
-        for ((fares, limit), ever) in fares.iter().zip(limits).zip(ever.iter_mut()) {
-            *ever |= fares.depends;
-            for lack in &fares.lacks {
-                let told = (Arc::clone(&limit.rule.id), lack.to_string());
-                if !lack.is_silent() && !unjudged.contains(&told) {
-                    unjudged.push(told);
-                }
-            }
-        }
-        let stretches = scan.stretches(fares.iter().enumerate());
-        let collision = if stretches.is_empty() { collision(limits.iter().zip(&fares)) } else { None };
-        let ranges = stretches.iter().map(|one| range(limits, one)).collect();
-        facings.push(FacingPlaces { facing: now.map(|now| if turned { other(now) } else { now }), ranges, collision });
+    for (movable, turned, fares) in moves.all().iter().filter(|(own, ..)| own.at == movable.at) {
+        let stretches = Scan::new(&moves.ends, movable, *turned).stretches(fares.iter().enumerate());
+        let collision = if stretches.is_empty() { collision(moves.limits.iter().zip(fares)) } else { None };
+        let ranges = stretches.iter().map(|one| range(&moves.limits, one)).collect();
+        facings.push(FacingPlaces { facing: now.map(|now| if *turned { other(now) } else { now }), ranges, collision });
+    }
+    if facings.is_empty() {
+        return None;
     }
     let with = load.items.iter().enumerate();
     let with = with.filter(|(at, _)| *at != movable.item && load.stands_on(*at, movable.item));

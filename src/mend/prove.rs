@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::bench::{Bench, Outcome};
-use super::edit::shifted;
-use crate::finding::{Edit, Finding};
+use crate::finding::{Edit, Finding, shifted};
 use crate::text::{FileId, Span};
 
 /// What came of a change that holds.

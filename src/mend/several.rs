@@ -42,7 +42,7 @@ impl Moves<'_, '_> {
                 for to in self.roundings(&items, &way, &moves, held) {
                     let edits = self.edits_of(&items, &to, &way.turned)?;
                     if prove(bench, finding, &edits).is_some() {
-                        let title = self.titles(&items, &to, &way.turned);
+                        let title = self.titles(&items, &to, &way);
                         return Some(Fix { title, grade: Grade::Change, edits });
                     }
                 }
@@ -53,7 +53,7 @@ impl Moves<'_, '_> {
                     let Some(to) = Self::rounded_to(&together, &items, *step, *more, held) else { continue };
                     let edits = self.edits_of(&items, &to, &way.turned)?;
                     if prove(bench, finding, &edits).is_some() {
-                        let title = self.titles(&items, &to, &way.turned);
+                        let title = self.titles(&items, &to, &way);
                         return Some(Fix { title, grade: Grade::Change, edits });
                     }
                 }
@@ -155,13 +155,19 @@ impl Moves<'_, '_> {
         Some(edits)
     }
 
-    fn titles(&self, items: &[Movable], to: &[f64], turned: &[bool]) -> String {
+    fn titles(&self, items: &[Movable], to: &[f64], standing: &Standing) -> String {
         let whole = Stretch { from: 0.0, to: 0.0, from_limit: None, to_limit: None };
         let way = Way { which: 0, stretch: whole, far: 0.0, all_kept: false };
-        let moved = items.iter().zip(to).zip(turned);
+        let moved = items.iter().zip(to).zip(&standing.turned);
         let moved = moved.filter(|((item, to), turned)| **turned || (*to - item.now).abs() > SAME);
+        let present = self.ends.first().and_then(|load| Standing::all(load, items, false).into_iter().next());
+        let order = if present.is_some_and(|one| one.order == standing.order) {
+            ""
+        } else {
+            "; they then stand in another order"
+        };
         let titles: Vec<String> = moved.map(|((item, to), turned)| self.title(item, *turned, *to, &way)).collect();
-        titles.join(", and ")
+        format!("{}{order}", titles.join(", and "))
     }
 }
 

@@ -6,10 +6,9 @@ use std::sync::Arc;
 use similar::TextDiff;
 
 use super::bench::Bench;
-use super::edit::applied;
 use super::prove::{prove, prove_all};
 use crate::check::rests_on;
-use crate::finding::{Edit, Finding, Fix, Grade, Level, LoadFigures};
+use crate::finding::{Edit, Finding, Fix, Grade, Level, LoadFigures, applied};
 use crate::model::LoadRef;
 use crate::text::{FileId, Sources, Span, visible};
 use crate::units::{Kind, System};

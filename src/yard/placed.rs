@@ -8,7 +8,7 @@ use super::run::{bench, chosen, each_yard};
 use super::{Narrowed, PathError};
 use crate::check::Options;
 use crate::finding::Finding;
-use crate::mend::{LoadPlaces, joint, places};
+use crate::mend::{LoadPlaces, places_together};
 use crate::text::{FileId, Sources};
 
 /// Where the items of one or several yards' loads may stand.
@@ -35,10 +35,7 @@ pub fn place(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Resul
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let bench = bench(&opened, options);
         let units = options.units;
-        let found = loads.par_iter().filter_map(|which| {
-            let load = places(&opened.yard, &opened.rules, *which, units)?;
-            Some(LoadPlaces { joint: joint(&bench, &opened.rules, *which, units), ..load })
-        });
+        let found = loads.par_iter().filter_map(|which| places_together(&bench, &opened.rules, *which, units));
         let found: Vec<LoadPlaces> = found.collect();
         all.loads
             .extend(found.into_iter().map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));

@@ -57,14 +57,12 @@ fn is_excused(before: &Checked, finding: &Finding, fix: &Fix, mended_line: bool)
     };
     // Whether a definition is used cannot be told while a text is not whole.
     let unread = finding.rule == "never-used" && before.findings.iter().any(|one| one.rule == "not-kdl");
-    // What is thin is told of one load where several say the same in the same words, and may be told of another then.
-    let told = finding.rule == "margin-thin" && before.findings.iter().any(|one| one.message == finding.message);
     // While a node of a sheet is not read, a name that it may define is not told to be unknown.
     let faulty = |one: &Finding| one.sheet == finding.sheet && matches!(&*one.rule, "unknown-word" | "unit-missing");
     let unsure = finding.rule == "name-unknown" && before.findings.iter().any(faulty);
     let unread = unread || unsure;
     let written = fix.grade == Grade::Notation || fix.title.starts_with("write ");
-    told || loads.any(uncomputed) || written && (mended_line || unread)
+    loads.any(uncomputed) || written && (mended_line || unread)
 }
 
 /// Asserts all that a fix promises of a finding.

@@ -194,7 +194,7 @@ fn a_search_for_fixes_returns_from_absurd_loads() {
         assert_eq!(trimmed.loads, 1, "{lines}");
         for trim in &trimmed.trims {
             let source = trimmed.sources.get(trim.file).unwrap();
-            assert!(draylint::mend::applied(&source.text, &trim.fix.edits).is_some(), "{lines}");
+            assert!(draylint::finding::applied(&source.text, &trim.fix.edits).is_some(), "{lines}");
         }
     }
 }

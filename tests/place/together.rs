@@ -4,8 +4,9 @@
 use std::collections::BTreeSet;
 
 use draylint::check::{Gathered, gather, judge};
+use draylint::finding::applied;
 use draylint::finding::{Finding, Grade};
-use draylint::mend::{Bench, applied, fix};
+use draylint::mend::{Bench, fix};
 use draylint::model::{Gap, ItemKind};
 use draylint::rules::RuleSet;
 use draylint::syntax::pool;

@@ -4,23 +4,14 @@
 use proptest::prelude::*;
 
 use super::{YARD, read, tree};
-use crate::finding::{Finding, Fix, Grade};
+use crate::finding::{Finding, Fix, Grade, applied};
 use crate::syntax::{Node, Value, parse, with_stack};
 use crate::text::{FileId, Span};
 
 /// The text with the edits of a fix, which must stand in order and apart.
-fn applied(text: &str, fix: &Fix) -> String {
-    let mut out = String::new();
-    let mut at = 0;
-    for edit in &fix.edits {
-        let place = edit.span.range();
-        assert!(at <= place.start, "edits overlap or stand out of order: {fix:?}");
-        out.push_str(&text[at..place.start]);
-        out.push_str(&edit.text);
-        at = place.end;
-    }
-    out.push_str(&text[at..]);
-    out
+fn with_fix(text: &str, fix: &Fix) -> String {
+    assert!(fix.edits.is_sorted_by_key(|edit| edit.span), "edits stand out of order: {fix:?} in {text:?}");
+    applied(text, &fix.edits).expect("edits that fit the text and do not overlap")
 }
 
 /// The fix that a finding proposes, whose title begins the help: of notation, but for a unit, to which a person must agree.
@@ -51,7 +42,7 @@ fn broken(old: &str, new: &str) -> (String, Finding) {
 fn mends(old: &str, new: &str, mended: &str) {
     let (text, finding) = broken(old, new);
     let fix = notation(&finding).unwrap_or_else(|| panic!("{new}: {finding:?}"));
-    let text = applied(&text, fix);
+    let text = with_fix(&text, fix);
     assert_eq!(text, YARD.replacen(old, mended, 1), "{new}");
     assert_eq!(with_stack(|| parse(FileId(0), &text)).findings, []);
     assert_eq!(read(&[&text]).1, [], "{new}");
@@ -264,7 +255,7 @@ fn each_unit_left_out_is_put_back_as_it_was_or_not_at_all() {
         text.replace_range(unit.range(), "");
         for finding in read(&[&text]).1 {
             if let Some(fix) = notation(&finding) {
-                assert_eq!(applied(&text, fix), YARD);
+                assert_eq!(with_fix(&text, fix), YARD);
                 back += 1;
             }
         }
@@ -328,7 +319,7 @@ proptest! {
         }
         for finding in read(&[&text]).1 {
             let Some(fix) = notation(&finding) else { continue };
-            let after = applied(&text, fix);
+            let after = with_fix(&text, fix);
             prop_assert_eq!(with_stack(|| parse(FileId(0), &after)).findings, []);
             let place = finding.primary.span.start;
             let left = read(&[&after]).1;
@@ -352,7 +343,7 @@ fn most_slips_of_one_letter_are_put_back() {
         let findings = read(&[&text]).1;
         found += usize::from(!findings.is_empty());
         let mended: Vec<String> =
-            findings.iter().filter_map(|one| notation(one)).map(|fix| applied(&text, fix)).collect();
+            findings.iter().filter_map(|one| notation(one)).map(|fix| with_fix(&text, fix)).collect();
         back += usize::from(mended.iter().any(|text| text == YARD));
         // Where a definition's name is misspelt, its only use may follow it.
         let follows = findings.iter().all(|one| one.rule == "name-unknown");
