@@ -32,15 +32,13 @@ pub struct Bench<'a> {
     materials: OnceLock<Vec<Material>>,
     materials_file: FileId,
     /// What was tried.
-    known: Mutex<Known>,
+    known: Mutex<HashMap<(FileId, Option<usize>), OnText>>,
 }
 
 /// How many rules are asked at most for all changes that are tried of one sheet, and of one file of which all loads must
 /// be judged again: a company with thousands of rules must not wait for minutes.
 const MOST_IN_SHEET: usize = 12_000;
 const MOST_IN_FILE: usize = 4_000;
-/// How many outcomes are kept: findings of one load are often cured by the same change.
-const MOST_KNOWN: usize = 512;
 
 /// How far edits can reach: a leg, a sheet, or all that rests on a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -53,10 +51,13 @@ struct Scope {
 /// A change on trial: how far it can reach, what is written where, and whether figures are wanted.
 type Trial = (Scope, Vec<(Span, String)>, bool);
 
+/// What was tried on one text: a sheet, or a file as a whole. Sheets are gone through side by side, each by one thread, so
+/// that what is kept and counted for each by itself does not depend on how fast the others are.
 #[derive(Default)]
-struct Known {
+struct OnText {
+    /// Findings of one load are often cured by the same change.
     outcomes: HashMap<Trial, Arc<Outcome>>,
-    tries: HashMap<(FileId, Option<usize>), usize>,
+    tries: usize,
 }
 
 /// What a check of some loads says.
@@ -158,26 +159,32 @@ impl<'a> Bench<'a> {
     fn outcome(&self, scope: Scope, edits: &[Edit], weigh: bool) -> Option<Arc<Outcome>> {
         let written = edits.iter().map(|edit| (edit.span, edit.text.clone())).collect();
         let key: Trial = (scope, written, weigh);
+        let text = (scope.file, scope.sheet);
         {
             let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+            let known = known.entry(text).or_default();
             if let Some(outcome) = known.outcomes.get(&key) {
                 return Some(Arc::clone(outcome));
             }
+            known.tries += 1;
             let most = if scope.sheet.is_some() { MOST_IN_SHEET } else { MOST_IN_FILE };
-            let tries = known.tries.entry((scope.file, scope.sheet)).or_default();
-            *tries += 1;
-            if *tries * self.rules.rules().len() > most {
+            if known.tries * self.rules.rules().len() > most {
                 return None;
             }
         }
         let tried = self.tried_in(scope, edits)?;
         let outcome = Arc::new(self.judged(&tried, scope, weigh));
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-        if known.outcomes.len() >= MOST_KNOWN {
-            known.outcomes.clear();
-        }
-        known.outcomes.insert(key, Arc::clone(&outcome));
+        known.entry(text).or_default().outcomes.insert(key, Arc::clone(&outcome));
         Some(outcome)
+    }
+
+    /// Lets go of the outcomes of a text that is done with; how much was tried on it stays known.
+    pub(super) fn let_go(&self, file: FileId, sheet: Option<usize>) {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = known.get_mut(&(file, sheet)) {
+            known.outcomes = HashMap::new();
+        }
     }
 
     /// The part of the yard that the loads which edits can touch need, with the edits made.

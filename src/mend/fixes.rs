@@ -71,6 +71,9 @@ pub fn fix<'f>(
             let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) else { continue };
             added.extend(no_place(bench, rules, &moves, &waived, system));
         }
+        if let Some(load) = moves.ends.first() {
+            bench.let_go(load.sheet.owner.at.file, Some(which.sheet));
+        }
     }
     added
 }

@@ -101,6 +101,8 @@ fn trim(bench: &Bench<'_>, finding: &Finding, fix: &Fix, cured: Cured) -> Option
     let source = bench.sources().get(file)?;
     let proof = prove(bench, finding, &fix.edits)?;
     let (before, after) = bench.figures(&fix.edits)?;
+    let sheet = bench.yard().sheets.iter().position(|sheet| fix.edits.iter().all(|edit| sheet.span.holds(edit.span)));
+    bench.let_go(file, sheet);
     Some(Trim {
         fix: fix.clone(),
         cures: vec![cured],
