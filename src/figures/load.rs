@@ -41,7 +41,7 @@ pub struct Load<'y> {
     pub trailer: Known<&'y Trailer>,
     /// Road and deck: the leg's entries over the sheet's over the yard's.
     pub conditions: Conditions,
-    /// How it is put aboard: the leg's entries over the sheet's.
+    /// How it is put aboard: the leg's entries over the sheet's over the yard's.
     pub loading: Loading,
     /// What stands on the deck, the sheet's items before the leg's.
     pub items: Vec<OnDeck<'y>>,
@@ -249,7 +249,7 @@ impl<'y> Load<'y> {
             sheet,
             leg,
             conditions: conditions(yard, parts()),
-            loading: loading(parts()),
+            loading: loading(yard, parts()),
             items: stacked(items),
             in_truck: parts().flat_map(|part| &part.aboard_truck).collect(),
             readings: parts().flat_map(|part| &part.readings).collect(),
@@ -368,8 +368,8 @@ fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Cond
     merged
 }
 
-fn loading<'p>(parts: impl Iterator<Item = &'p Part>) -> Loading {
-    let mut merged = Loading::default();
+fn loading<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Loading {
+    let mut merged = yard.settings.loading.clone();
     for part in parts {
         let over = &part.loading;
         merged = Loading {
