@@ -1,4 +1,5 @@
-"""Random machines driven up random ramps: sheets, and what is least or most on the way by `climb_sweep.py`.
+"""Random machines driven up random ramps: sheets, and what is least or most on the way by `climb_sweep.py`
+(wheels) and `climb_tracks.py`.
 
 Reads {"seed", "sheets"} from standard input and writes for each of so many sheets {text, weight, possible, loading}:
 `loading` holds, for each machine by its label, the figures in SI (kg, m, degrees) under their names, and `weight` the
@@ -14,6 +15,7 @@ import random
 import sys
 
 from climb_sweep import Climb, Machine, Profile
+from climb_tracks import TrackClimb, Tracked
 
 LB, INCH = 0.45359237, 0.0254
 UNITS = {"length": [("mm", 0.001), ("in", INCH), ("m", 1.0)], "mass": [("kg", 1.0), ("lb", LB)]}
@@ -64,33 +66,51 @@ def carried_out(chain, rear, front):
     return ends + chain + ([(front, chain[-1][1])] if front is not None and front > chain[-1][0] else [])
 
 
-def machine(draw, name):
-    """A machine, perhaps with an attachment before or behind: its text, what goes inside the item, its numbers."""
+def wheels(draw):
+    """Words, the span on the ground, how far it reaches beyond, and numbers."""
     base_text, base = draw.length(0.9, 2.4)
-    largest = 0.45 * base
     low, high = draw.choice([(0.02, 0.03), (0.12, 0.35), (0.2, 0.6)])
-    front_text, front_radius = draw.length(low, min(high, largest))
-    rear_text, rear_radius = (front_text, front_radius) if draw.often(0.5) else draw.length(low, min(high, largest))
-    nose_text, nose = draw.length(base + front_radius + 0.02, base + front_radius + 1.0)
-    tail_text, tail = draw.length(-rear_radius - 1.0, -rear_radius - 0.02)
-    weight = draw.uniform(500, 4000)
-    share = draw.uniform(0.35, 0.65)
+    high = min(high, 0.45 * base)
+    front_text, front_radius = draw.length(low, high)
+    rear_text, rear_radius = (front_text, front_radius) if draw.often(0.5) else draw.length(low, high)
+    weight, share = draw.uniform(500, 4000), draw.uniform(0.35, 0.65)
     one_text, on_front = draw.mass(weight * share, weight * share + 1)
     two_text, on_rear = draw.mass(weight * (1 - share), weight * (1 - share) + 1)
-    weight, moment = on_front + on_rear, on_front * base
-    under, chain = underside(draw, tail, nose, draw.uniform(0.05, 0.35), 4)
-    chains = [carried_out(chain, tail, nose)]
     lines = [
         f'axle "front" weighed={one_text} wheel-radius={front_text}',
         f'axle "rear" weighed={two_text} wheel-radius={rear_text}',
         f"wheelbase {base_text}",
-        f"outline front={nose_text} rear={tail_text}",
-        under,
     ]
     cg_height = None
     if draw.often(0.85):
         height_text, cg_height = draw.length(0.2, 0.55 * base)
         lines.append(f"cg-height {height_text}")
+    numbers = {"wheelbase": base, "front_radius": front_radius, "rear_radius": rear_radius, "cg_height": cg_height}
+    return lines, base, (front_radius, rear_radius), (on_front + on_rear, on_front * base), numbers
+
+
+def tracks(draw):
+    """The same, on tracks."""
+    contact_text, contact = draw.length(1.0, 2.4)
+    weight_text, weight = draw.mass(800, 4500)
+    arm_text, arm = draw.length(0.35 * contact, 0.65 * contact)
+    height_text, cg_height = draw.length(0.2, 0.5 * contact)
+    lines = [
+        f"weight {weight_text}",
+        f"cg arm={arm_text} height={height_text}",
+        f"tracks contact-length={contact_text} gauge=(m)1.2",
+    ]
+    return lines, contact, (0.0, 0.0), (weight, weight * arm), {"contact": contact, "cg_height": cg_height}
+
+
+def machine(draw, name):
+    """A machine, perhaps with an attachment before or behind: its text, what goes inside the item, its numbers."""
+    lines, base, (ahead, behind), (weight, moment), numbers = tracks(draw) if draw.often(0.25) else wheels(draw)
+    nose_text, nose = draw.length(base + ahead + 0.02, base + ahead + 1.0)
+    tail_text, tail = draw.length(-behind - 1.0, -behind - 0.02)
+    under, chain = underside(draw, tail, nose, draw.uniform(0.05, 0.35), 4)
+    chains = [carried_out(chain, tail, nose)]
+    lines += [f"outline front={nose_text} rear={tail_text}", under]
     texts, inside, foremost, rearmost = [], "", nose, tail
     if draw.often(0.45):
         weight_text, tool = draw.mass(40, 0.12 * weight)
@@ -121,20 +141,12 @@ def machine(draw, name):
             chains.append(carried_out(tool_chain, *reach))
             foremost, rearmost = max(foremost, reach[1] or nose), min(rearmost, reach[0] or tail)
     texts.append(f'machine "{name}" {{\n ' + "\n ".join(lines) + "\n}")
-    numbers = {
-        "wheelbase": base,
-        "front_radius": front_radius,
-        "rear_radius": rear_radius,
-        "chains": chains,
-        "weight": weight,
-        "arm": moment / weight,
-        "cg_height": cg_height,
-    }
+    numbers |= {"chains": chains, "weight": weight, "arm": moment / weight}
     return texts, inside, numbers, foremost, rearmost
 
 
 def sheet(draw):
-    """One sheet, or nothing where a wheel would hardly bear, or would not stand on the level deck."""
+    """One sheet, or nothing where an end of it would hardly bear, or it would not stand on the level deck."""
     (f_text, front), (r_text, rear) = draw.mass(1500, 2500), draw.mass(1200, 2200)
     (wb_text, wb), (oh_text, oh) = draw.length(3.2, 4.6), draw.length(0.8, 1.7)
     out = [
@@ -214,16 +226,25 @@ def sheet(draw):
         aboard.append(f' machine "{name}" facing="{"backward" if backward else "forward"}" {word}={gap_text}{inside}')
         arm = numbers["arm"]
         on_deck.append((long - datum - ahead, numbers["weight"], long - datum + (arm if backward else -arm)))
-        climbers.append((name, Machine(**numbers, backward=backward), datum, on_deck[-1][0]))
+        one = (Tracked if "contact" in numbers else Machine)(**numbers, backward=backward)
+        if isinstance(one, Tracked) and backward:
+            # From the datum to the lower end of the contact.
+            datum -= one.contact
+        climbers.append((name, one, datum, on_deck[-1][0]))
 
     loading = {}
     for name, climber, datum, at in climbers if profile.possible else []:
         for other, _, _ in on_deck:
             if other != at and abs(other - at) < 0.01:
                 return None
-        found = Climb(profile, climber).sweep(datum, (group, start + long))
-        if found["lightest"] < 0.03 * climber.weight:
-            return None
+        if isinstance(climber, Tracked):
+            if climber.cg_u < climber.cg_height * math.tan(profile.angle) + 0.03:
+                return None
+            found = TrackClimb(profile, climber).sweep(datum, (group, start + long))
+        else:
+            found = Climb(profile, climber).sweep(datum, (group, start + long))
+            if found["lightest"] < 0.03 * climber.weight:
+                return None
         others = sum(weight * (group - start - cg) / group for other, weight, cg in on_deck if other < at)
         least = tongue + others + min(0.0, found["own"][0])
         loading |= {
