@@ -5,6 +5,7 @@
 //! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
 //! rests on an assumption, its type says so.
 
+mod climb;
 mod compose;
 mod distributing;
 mod error;
@@ -19,6 +20,7 @@ mod tires;
 mod trailer;
 mod truck;
 
+pub use climb::{Bearer, Clearance, Climb, ClimbError, Climber, Course, Found, Gear, Low, Spot, Underside, Way};
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
 pub use distributing::{Distribution, RigLoads, rig_loads};
 pub use error::StaticsError;

@@ -76,10 +76,53 @@ impl Dual {
     /// To a constant power.
     #[must_use]
     pub fn powf(self, power: f64) -> Self {
-        let rate = power * self.value.powf(power - 1.0);
-        // Where nothing is varied, no slope comes of an infinite rate at zero.
-        let slopes = self.slopes.map(|slope| if slope.abs() > 0.0 { rate * slope } else { 0.0 });
-        Self { value: self.value.powf(power), slopes }
+        self.through(self.value.powf(power), power * self.value.powf(power - 1.0))
+    }
+
+    /// The square root.
+    #[must_use]
+    pub fn sqrt(self) -> Self {
+        let root = self.value.sqrt();
+        self.through(root, 0.5 / root)
+    }
+
+    /// The sine of a number in radians.
+    #[must_use]
+    pub fn sin(self) -> Self {
+        let (sin, cos) = self.value.sin_cos();
+        self.through(sin, cos)
+    }
+
+    /// The cosine of a number in radians.
+    #[must_use]
+    pub fn cos(self) -> Self {
+        let (sin, cos) = self.value.sin_cos();
+        self.through(cos, -sin)
+    }
+
+    /// The tangent of a number in radians.
+    #[must_use]
+    pub fn tan(self) -> Self {
+        let tan = self.value.tan();
+        self.through(tan, 1.0 + tan * tan)
+    }
+
+    /// The arc sine, in radians; not a number outside -1 to 1.
+    #[must_use]
+    pub fn asin(self) -> Self {
+        self.through(self.value.asin(), 1.0 / ((1.0 - self.value) * (1.0 + self.value)).sqrt())
+    }
+
+    /// The arc tangent, in radians.
+    #[must_use]
+    pub fn atan(self) -> Self {
+        self.through(self.value.atan(), 1.0 / (1.0 + self.value * self.value))
+    }
+
+    /// The value of a function of this number, with the function's rate here.
+    fn through(self, value: f64, rate: f64) -> Self {
+        // Where nothing is varied, no slope comes of an infinite rate.
+        Self { value, slopes: self.slopes.map(|slope| if slope.abs() > 0.0 { rate * slope } else { 0.0 }) }
     }
 
     /// With each lane's slope made from those of two numbers.
@@ -171,5 +214,63 @@ impl Div<f64> for Dual {
 impl Sum for Dual {
     fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
         all.fold(Self::default(), Add::add)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Dual, LANES};
+
+    /// One of the functions, by its name for messages.
+    type Case = (&'static str, fn(Dual) -> Dual, fn(f64) -> f64);
+
+    const CASES: [Case; 6] = [
+        ("sqrt", Dual::sqrt, f64::sqrt),
+        ("sin", Dual::sin, f64::sin),
+        ("cos", Dual::cos, f64::cos),
+        ("tan", Dual::tan, f64::tan),
+        ("asin", Dual::asin, f64::asin),
+        ("atan", Dual::atan, f64::atan),
+    ];
+
+    #[test]
+    fn functions_have_their_values_and_slopes() {
+        let step = 1e-6;
+        for (name, dual, plain) in CASES {
+            for x in [0.05, 0.2, 0.5, 0.75, 0.93] {
+                let got = dual(Dual::varied(x, 1));
+                assert_eq!(got.value().to_bits(), plain(x).to_bits(), "{name} at {x}");
+                let by_difference = (plain(x + step) - plain(x - step)) / (2.0 * step);
+                let slope = got.slopes()[1];
+                assert!((slope - by_difference).abs() < 1e-8 * (1.0 + slope.abs()), "{name} at {x}: {slope}");
+                assert!(got.slopes().iter().enumerate().all(|(lane, slope)| lane == 1 || *slope == 0.0), "{name}");
+            }
+        }
+    }
+
+    #[test]
+    fn functions_undo_one_another_with_their_slopes() {
+        for x in [-0.9, -0.3, 0.0, 0.4, 0.99] {
+            let varied = Dual::varied(x, 0);
+            let square = varied * varied;
+            for (name, got) in [
+                ("asin of sin", varied.sin().asin()),
+                ("atan of tan", varied.tan().atan()),
+                ("sum of squares", varied + varied.sin().powf(2.0) + varied.cos().powf(2.0) - Dual::new(1.0)),
+                ("tan by sin and cos", varied + varied.tan() - varied.sin() / varied.cos()),
+                ("root of a square", varied + (square + Dual::new(1.0)).sqrt().powf(2.0) - square - Dual::new(1.0)),
+            ] {
+                assert!((got.value() - x).abs() < 1e-14, "{name} at {x}: {}", got.value());
+                assert!((got.slopes()[0] - 1.0).abs() < 1e-13, "{name} at {x}: {:?}", got.slopes());
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_not_varied_gets_no_slope_where_the_rate_is_infinite() {
+        assert_eq!(Dual::new(0.0).sqrt().slopes(), [0.0; LANES]);
+        assert_eq!(Dual::new(1.0).asin().slopes(), [0.0; LANES]);
+        assert!(!Dual::varied(0.0, 0).sqrt().is_finite());
+        assert!(Dual::new(1.1).asin().value().is_nan());
     }
 }

@@ -294,3 +294,17 @@ impl Force {
         Mass(self.0 / super::STANDARD_GRAVITY)
     }
 }
+
+impl Angle {
+    /// This angle in radians, with its slopes.
+    #[must_use]
+    pub fn radians(self) -> Dual {
+        self.0 * (std::f64::consts::PI / 180.0)
+    }
+
+    /// From radians.
+    #[must_use]
+    pub fn of_radians(radians: Dual) -> Self {
+        Self(radians * (180.0 / std::f64::consts::PI))
+    }
+}

@@ -1,0 +1,307 @@
+//! A machine driven onto a trailer: the question, and what is found.
+
+use super::body::Underside;
+use super::course::{Course, bears};
+use super::crawl;
+use super::extreme::{Extremes, Reached};
+use super::profile::Corner;
+use super::sweep::{Sweep, Tight, Touch};
+use super::travel::{Shape, Travel};
+use super::way::{ClimbError, Way};
+use crate::physics::place::Facing;
+use crate::units::{Angle, Dual, Length, Mass};
+
+/// What a machine stands on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Gear {
+    /// Two axles; the datum is the rear one.
+    Wheels {
+        /// Between the axles.
+        wheelbase: Length,
+        /// Radius of the front wheels; none at all stands for points.
+        front_radius: Length,
+        /// Radius of the rear wheels.
+        rear_radius: Length,
+    },
+    /// Tracks; the datum is the rear end of their ground contact.
+    Tracks {
+        /// Length of the ground contact.
+        contact: Length,
+    },
+}
+
+/// A machine that is driven on, attachments included.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Climber {
+    /// On what it stands.
+    pub gear: Gear,
+    /// What it weighs.
+    pub weight: Mass,
+    /// Its centre of gravity ahead of the datum.
+    pub arm: Length,
+    /// Height of its centre of gravity above the ground it stands on. Without it the axles of a wheeled machine keep what
+    /// they carry on level ground.
+    pub height: Option<Length>,
+    /// Which way its nose points: forward is up the ramp nose first.
+    pub facing: Facing,
+    /// Its underside and those of its attachments.
+    pub undersides: Vec<Underside>,
+}
+
+/// The trailer, as far as a machine that climbs onto it presses on it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bearer {
+    /// Station of the deck's rear edge as it stands level.
+    pub rear_edge: Length,
+    /// Station of the middle of the axles; above zero.
+    pub axles: Length,
+    /// Station of stands under the rear; behind the axles.
+    pub stands: Option<Length>,
+    /// For a deck that lies free on its hinge, its rear edge on the ground: the hinge ahead of the rear edge.
+    pub free_on: Option<Length>,
+}
+
+/// A machine driven onto a trailer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Climb {
+    /// The way up.
+    pub way: Way,
+    /// The machine.
+    pub machine: Climber,
+    /// How far its datum stands ahead of the deck's rear edge once it is at its place.
+    pub ahead: Length,
+    /// The trailer.
+    pub trailer: Bearer,
+}
+
+/// Where a climb is tightest and what its course comes to, found in plain numbers. What it is in figures with their slopes,
+/// [`Climb::clearance`] and the like tell.
+#[derive(Debug)]
+pub struct Found {
+    travel: Travel,
+    end: f64,
+    tight: Result<Option<Tight>, ClimbError>,
+    extremes: Extremes,
+}
+
+/// Where on the way up something happens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spot {
+    /// At the ramp's foot: a part outside the wheels or tracks.
+    Foot,
+    /// At the crest, the deck's rear edge: a part between the wheels or over the tracks.
+    Crest,
+    /// At the top of the dovetail.
+    DovetailTop,
+}
+
+/// The least gap under a machine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clearance {
+    /// The least vertical gap; below zero it would have to pass through.
+    pub gap: Length,
+    /// Which part comes nearest: the underside, and the part in it.
+    pub part: (usize, usize),
+    /// Where.
+    pub spot: Spot,
+    /// How far the leading axle, or the leading end of the tracks, is ahead of the deck's rear edge then.
+    pub lead: Length,
+}
+
+impl Climb {
+    /// Goes through the climb, in plain numbers: as far as the place, or, when the `whole` is asked, as far as there is deck.
+    ///
+    /// # Errors
+    /// What is wrong with the way or the machine.
+    ///
+    /// Source: rigid-body geometry and levers, `../shared/reference/towing-and-statics.md` 6.2 and 7.1 (derived).
+    pub fn found(&self, whole: bool) -> Result<Found, ClimbError> {
+        let shape = Shape::plain(self)?;
+        if let (Gear::Wheels { front_radius, rear_radius, .. }, Some(ramp)) = (self.machine.gear, self.way.ramp)
+            && front_radius.max(rear_radius) > ramp
+        {
+            return Err(ClimbError::WheelLargerThanRamp);
+        }
+        let front = shape.profile.at(Corner::Front).map_or(shape.end, |front| front.x);
+        let end = if whole { front.max(shape.end) } else { shape.end };
+        let travel = Travel::of(&shape, end)?;
+        let below = self.machine.undersides.iter().flat_map(|one| &one.parts);
+        let tight = if below.clone().any(|part| part.clearance < Length::ZERO) {
+            Err(ClimbError::UndersideBelowGround)
+        } else {
+            Sweep { profile: &shape.profile, under: &shape.under }.tightest(&travel)
+        };
+        let extremes = Extremes::of(&shape, &travel);
+        Ok(Found { travel, end, tight, extremes })
+    }
+
+    /// Whether what was found of this climb with another place holds for this one: nothing of it happens past the place.
+    #[must_use]
+    pub fn is_told_by(&self, found: &Found) -> bool {
+        let Ok(shape) = Shape::plain(self) else { return false };
+        let near = |piece: usize, at: f64| found.travel.reached(piece, at) <= shape.end + 1e-12;
+        let tight = match &found.tight {
+            Ok(Some(tight)) => near(tight.piece, tight.at),
+            Ok(None) | Err(_) => true,
+        };
+        shape.end <= found.end + 1e-9 && tight && found.extremes.all().all(|one| near(one.piece, one.at))
+    }
+
+    /// The least gap. None where nothing of the underside is known.
+    ///
+    /// # Errors
+    /// What is wrong with the underside.
+    pub fn clearance(&self, found: &Found) -> Result<Option<Clearance>, ClimbError> {
+        let Some(tight) = found.tight.as_ref().map_err(|error| *error)? else { return Ok(None) };
+        let shape = Shape::of(self)?;
+        let told = || -> Option<Clearance> {
+            let at = told_at(&shape, found, tight.at);
+            let gap = gap(&shape, found, tight, at)?;
+            let pose = shape.stand(&found.travel, tight.piece, at)?.pose;
+            Some(Clearance {
+                gap: Length::of(gap),
+                part: part(&shape, tight, &pose)?,
+                spot: spot(&shape, found, tight)?,
+                lead: self.lead(&shape, &pose),
+            })
+        };
+        told().map(Some).ok_or(ClimbError::NotFinite)
+    }
+
+    /// The extreme of something over the course of the climb, in kg.
+    ///
+    /// # Errors
+    /// Something is no finite number.
+    pub fn course(&self, found: &Found, what: Course) -> Result<Mass, ClimbError> {
+        self.extreme(found, what).map(Mass::of)
+    }
+
+    /// How steep the machine stands at its steepest.
+    ///
+    /// # Errors
+    /// Something is no finite number.
+    pub fn pitch(&self, found: &Found) -> Result<Angle, ClimbError> {
+        self.extreme(found, Course::Pitch).map(|sine| Angle::of(sine.asin() * (180.0 / std::f64::consts::PI)))
+    }
+
+    fn extreme(&self, found: &Found, what: Course) -> Result<Dual, ClimbError> {
+        let reached = found.extremes.get(what).ok_or(ClimbError::NotFinite)?;
+        let shape = Shape::of(self)?;
+        let Reached { piece, at, .. } = reached;
+        let value = |piece: usize| {
+            let stand = shape.stand(&found.travel, piece, told_at(&shape, found, at))?;
+            bears(&shape.profile, &shape.bearing, &stand, what)
+        };
+        let here = value(piece).ok_or(ClimbError::NotFinite)?;
+        // At a kink between two pieces the extreme moves with what it rests on: the slopes of both sides, weighed so that the
+        // motion itself has none.
+        let mixed = reached.beside.and_then(|(other, share)| {
+            let there = value(other)?;
+            Some(here * (1.0 - share) + there * share)
+        });
+        Ok(mixed.unwrap_or(here))
+    }
+
+    /// How far the leading end of a tracked machine falls as it tips over a crest; none where it never tips.
+    ///
+    /// # Errors
+    /// Something is no finite number.
+    pub fn crest_drop(&self, found: &Found) -> Result<Option<Length>, ClimbError> {
+        let shape = Shape::of(self)?;
+        let (Travel::Tracks(crawling), Some(base)) = (&found.travel, shape.base()) else { return Ok(None) };
+        let drops = crawling.stages.iter().filter_map(|stage| crawl::drop(&shape.profile, base, *stage));
+        Ok(drops.reduce(Dual::max).map(Length::of))
+    }
+
+    /// How far the leading axle or the leading end of the tracks is ahead of the deck's rear edge.
+    fn lead(&self, shape: &Shape<Dual>, pose: &super::body::Pose<Dual>) -> Length {
+        let forward = self.machine.facing == Facing::Forward;
+        let front = match self.machine.gear {
+            Gear::Wheels { wheelbase, .. } => wheelbase,
+            Gear::Tracks { contact } => contact,
+        };
+        let lead = if forward { front.dual() } else { Dual::new(0.0) };
+        let at = pose.place(super::number::Point::new(lead, Dual::new(0.0)));
+        let edge = shape.profile.at(Corner::Edge).map_or(Dual::new(0.0), |edge| edge.x);
+        Length::of(at.x - edge)
+    }
+}
+
+/// A value of the parameter with its slopes: the place at which a sweep ends moves with what it rests on.
+fn told_at(shape: &Shape<Dual>, found: &Found, at: f64) -> Dual {
+    let at_end = (at - found.end).abs() <= 1e-9 && (shape.end.value() - found.end).abs() <= 1e-9;
+    if at_end { shape.end } else { Dual::new(at) }
+}
+
+/// The gap of a touch with its slopes.
+fn gap(shape: &Shape<Dual>, found: &Found, tight: &Tight, at: Dual) -> Option<Dual> {
+    let pose = shape.stand(&found.travel, tight.piece, at)?.pose;
+    let over = |pose: &super::body::Pose<Dual>, point: usize, segment: usize| {
+        let place = pose.place(shape.under.get(point)?.at);
+        Some(place.z - shape.profile.line(segment)?.height(place.x))
+    };
+    match tight.touch {
+        Touch::Low { point, segment } => {
+            let place = pose.place(shape.under.get(point)?.at);
+            let here = over(&pose, point, segment)?;
+            // Over a corner that points up, the gap to either side's line is the same, and each would go on falling.
+            let corner = |at: usize| shape.profile.corners.get(at).map(|(_, corner)| corner.x.value());
+            let beside = [segment.checked_sub(1), Some(segment + 1)].into_iter().flatten().find(|other| {
+                let between = corner(segment.min(*other));
+                between.is_some_and(|between| (between - place.x.value()).abs() <= 1e-6)
+                    && shape.profile.line(*other).is_some()
+            });
+            let Some(other) = beside else { return Some(here) };
+            let there = over(&pose, point, other)?;
+            let step = 1e-6;
+            let rate = |segment: usize| -> Option<f64> {
+                let look = |at: f64| {
+                    let pose = shape.stand(&found.travel, tight.piece, Dual::new(at))?.pose;
+                    Some(over(&pose, point, segment)?.value())
+                };
+                Some((look(tight.at + step)? - look(tight.at - step)?) / (2.0 * step))
+            };
+            let (a, b) = (rate(segment)?, rate(other)?);
+            let share = super::extreme::share(a, b)?;
+            Some(here * (1.0 - share) + there * share)
+        }
+        Touch::Corner { corner, to } => {
+            let (front, rear) = (shape.under.get(to)?, shape.under.get(to.checked_sub(1)?)?);
+            let (front, rear) = (pose.place(front.at), pose.place(rear.at));
+            let (_, corner) = *shape.profile.corners.get(corner)?;
+            Some(rear.z + (front.z - rear.z) * (corner.x - rear.x) / (front.x - rear.x) - corner.z)
+        }
+    }
+}
+
+/// The part of the underside that a touch is at: of a line between two, the nearer one.
+fn part(shape: &Shape<Dual>, tight: &Tight, pose: &super::body::Pose<Dual>) -> Option<(usize, usize)> {
+    match tight.touch {
+        Touch::Low { point, .. } => Some(shape.under.get(point)?.part),
+        Touch::Corner { corner, to } => {
+            let (front, rear) = (shape.under.get(to)?, shape.under.get(to.checked_sub(1)?)?);
+            let x = shape.profile.corners.get(corner)?.1.x.value();
+            let off = |one: &super::body::Under<Dual>| (pose.place(one.at).x.value() - x).abs();
+            Some(if off(rear) <= off(front) { rear.part } else { front.part })
+        }
+    }
+}
+
+/// Where a touch is: outside what the machine stands on it is the foot that makes it, between it is the crest.
+fn spot(shape: &Shape<Dual>, found: &Found, tight: &Tight) -> Option<Spot> {
+    let stand = shape.stand(&found.travel, tight.piece, Dual::new(tight.at))?;
+    let x = match tight.touch {
+        Touch::Low { point, .. } => stand.pose.place(shape.under.get(point)?.at).x.value(),
+        Touch::Corner { corner, .. } => shape.profile.corners.get(corner)?.1.x.value(),
+    };
+    let [rear, front] = stand.forces.map(|force| force.at.value());
+    let edge = shape.profile.at(Corner::Edge)?.x.value();
+    if let Some(top) = shape.profile.at(Corner::DovetailTop)
+        && (x - top.x.value()).abs() < (x - edge).abs()
+    {
+        return Some(Spot::DovetailTop);
+    }
+    let between = rear.min(front) <= x && x <= rear.max(front);
+    let at_edge = (x - edge).abs() <= 1e-6;
+    Some(if between || at_edge { Spot::Crest } else { Spot::Foot })
+}

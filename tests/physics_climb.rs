@@ -1,0 +1,104 @@
+//! A machine driven up a ramp: worked examples of `../shared/reference/towing-and-statics.md` 6.3 and 7.1, and what must hold
+//! of any climb.
+
+use draylint::physics::{
+    Bearer, Climb, ClimbError, Climber, Course, Facing, Gear, Low, Spot, Underside, Way,
+};
+use draylint::units::{Length, Mass};
+
+const INCH: f64 = 0.0254;
+const POUND: f64 = 0.453_592_37;
+
+fn inches(value: f64) -> Length {
+    Length::new(value * INCH)
+}
+
+fn point(arm: f64, clearance: f64) -> Underside {
+    let low = Low { from: inches(arm), to: inches(arm), clearance: inches(clearance) };
+    Underside { parts: vec![low], ends: (None, None) }
+}
+
+/// Case G4 of the reference: deck 24 in, ramp 60 in, point wheels 80 in apart.
+fn g4(undersides: Vec<Underside>) -> Climb {
+    Climb {
+        way: Way {
+            foot_rise: Length::ZERO,
+            ramp: Some(inches(60.0)),
+            deck_length: inches(240.0),
+            deck_height: inches(24.0),
+            dovetail: None,
+            tilt: None,
+        },
+        machine: Climber {
+            gear: Gear::Wheels { wheelbase: inches(80.0), front_radius: Length::ZERO, rear_radius: Length::ZERO },
+            weight: Mass::new(6000.0 * POUND),
+            arm: inches(32.0),
+            height: Some(inches(30.0)),
+            facing: Facing::Forward,
+            undersides,
+        },
+        ahead: inches(60.0),
+        trailer: Bearer {
+            rear_edge: inches(300.0),
+            axles: inches(190.0),
+            stands: Some(inches(300.0)),
+            free_on: None,
+        },
+    }
+}
+
+fn gap(climb: &Climb) -> f64 {
+    climb.clearance(&climb.found(false).unwrap()).unwrap().unwrap().gap.si() / INCH
+}
+
+#[test]
+fn g4_clears_and_touches_as_derived() {
+    let belly = g4(vec![point(40.0, 9.0)]);
+    let tip = g4(vec![point(100.0, 8.0)]);
+    let tail = g4(vec![point(-25.0, 9.0)]);
+    for (climb, expected, spot) in [(belly, 0.666, Spot::Crest), (tip, -0.729, Spot::Foot), (tail, 1.085, Spot::Foot)] {
+        let found = climb.found(false).unwrap();
+        let clearance = climb.clearance(&found).unwrap().unwrap();
+        assert!((clearance.gap.si() / INCH - expected).abs() < 2e-3, "{} for {expected}", clearance.gap.si() / INCH);
+        assert_eq!(clearance.spot, spot);
+    }
+    let pitch = g4(vec![]);
+    let pitch = pitch.pitch(&pitch.found(false).unwrap()).unwrap();
+    assert!((pitch.si() - 17.46).abs() < 5e-3, "{pitch:?}");
+}
+
+#[test]
+fn m1_lifts_the_coupler_as_derived() {
+    // CG 48 in behind the front axle of 80: 32 in ahead of the rear one. T0 = 288 lb.
+    let climb = g4(vec![]);
+    let found = climb.found(false).unwrap();
+    let least = 288.0 + climb.course(&found, Course::Tongue).unwrap().si() / POUND;
+    assert!((least + 2175.2).abs() < 0.1, "{least}");
+    // Rigid stands at the edge get 5,360 lb at the most; the axles 8,175.2 of the machine's 6,000.
+    let stands = climb.course(&found, Course::Stands).unwrap().si() / POUND;
+    assert!(stands > 5359.9, "{stands}");
+    let axles = climb.course(&found, Course::Axles).unwrap().si() / POUND;
+    assert!((axles - (10_575.2 - 2112.0)).abs() < 0.1, "{axles}");
+}
+
+#[test]
+fn a_ramp_that_does_not_reach_is_no_way_up() {
+    let mut climb = g4(vec![]);
+    climb.way.ramp = Some(inches(24.0));
+    assert_eq!(climb.found(false).unwrap_err(), ClimbError::RampTooShort);
+    let _ = gap(&g4(vec![point(40.0, 9.0)]));
+}
+
+#[test]
+fn tracks_tip() {
+    let mut climb = g4(vec![point(30.0, 9.0), point(90.0, 12.0), point(-14.0, 12.0)]);
+    climb.machine.gear = Gear::Tracks { contact: inches(62.0) };
+    climb.machine.arm = inches(31.0);
+    let found = climb.found(false).unwrap();
+    println!("{:?}", climb.clearance(&found));
+    println!("{:?}", climb.crest_drop(&found).unwrap().unwrap().si() / INCH);
+    println!("{:?}", climb.pitch(&found));
+    for what in [Course::Tongue, Course::Axles, Course::Ramps, Course::Edge, Course::Stands] {
+        println!("{what:?} {:?}", climb.course(&found, what).unwrap().si() / POUND);
+    }
+}
