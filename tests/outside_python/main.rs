@@ -1,9 +1,11 @@
 //! Against general-purpose packages of another language: statics by virtual work, spreads by an uncertainty package, least
-//! squares by a linear-algebra package.
+//! squares by a linear-algebra package, climbs by a geometry package.
 
+mod climb;
 mod python;
 mod readings;
 #[path = "../rig_samples/mod.rs"]
 mod rig_samples;
 mod spreads;
 mod virtual_work;
+mod weighed;

@@ -3,16 +3,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use draylint::check::{Options, judge};
-use draylint::lower::{link, lower_file};
-use draylint::render::json::weigh;
-use draylint::rules::RuleSet;
-use draylint::syntax::{parse, with_stack};
-use draylint::text::{FileId, Source, Sources};
 use serde::Deserialize;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use crate::python::ask;
+use crate::weighed::weighed;
 
 const SHEETS: usize = 150;
 
@@ -28,22 +23,6 @@ struct Job {
     figures: BTreeMap<String, (f64, f64)>,
 }
 
-/// What `weigh --format json` says of a text's one load.
-fn weighed(text: &str) -> Value {
-    let mut sources = Sources::default();
-    let file: FileId = sources.add(Source::new("job.kdl", text));
-    let (yard, findings) = with_stack(|| {
-        let parsed = parse(file, text);
-        assert!(parsed.findings.is_empty(), "{:?}\n{text}", parsed.findings);
-        link(vec![lower_file(&parsed.document.unwrap(), false)], Vec::new())
-    });
-    assert!(findings.iter().all(|finding| finding.rule == "never-used"), "{findings:?}\n{text}");
-    let which = yard.loads().next().expect("a load");
-    let options = Options { units: None, today: "2000-01-01".into(), weigh: true, mend: false };
-    let judged = judge(&yard, &RuleSet::builtin(), which, &options).unwrap();
-    serde_json::from_str(&weigh(&sources, &[judged.figures])).unwrap()
-}
-
 #[test]
 fn spreads_of_sheets_by_an_uncertainty_package() {
     let Some(jobs) = ask::<_, Vec<Job>>("spreads.py", &json!({ "seed": 20_261_125, "sheets": SHEETS })) else { return };
@@ -51,7 +30,8 @@ fn spreads_of_sheets_by_an_uncertainty_package() {
     let mut compared = 0;
     let mut names = BTreeSet::new();
     for job in &jobs {
-        let json = weighed(&job.text);
+        let (json, findings) = weighed(&job.text);
+        assert!(findings.is_empty(), "{findings:?}\n{}", job.text);
         let figures = &json["loads"][0]["figures"];
         for (name, (value, half)) in &job.figures {
             let found = |key: &str| figures[name][key].as_f64().unwrap_or_else(|| panic!("{name} {key}\n{}", job.text));
