@@ -53,7 +53,7 @@ fn four_hundred_climbs_by_brute_force() {
             impossible += 1;
             for (name, figure) in figures.as_object().into_iter().flatten() {
                 let told =
-                    name.starts_with("loading[") && ["clearance", "ramp_angle"].iter().any(|end| name.ends_with(end));
+                    name.starts_with("loading[") && !figure["value"].is_null() && ["clearance", "ramp_angle"].iter().any(|end| name.ends_with(end));
                 if told {
                     apart.push(format!("{at}: {name} is {figure}, but the ramp is too short\n{}", job.text));
                 }
