@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use super::of_part::gone;
 use super::{Known, Lack, Load, OnDeck};
-use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside};
+use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside, UndersidePart};
 use crate::physics::{self, Bearer, Climb, ClimbError, Climber, Found, Gear, Low, Way};
 use crate::units::{Angle, Length, Mass};
 
@@ -111,6 +111,10 @@ impl<'l, 'y> Climbing<'l, 'y> {
     /// What is wrong, at the entry where one would mend it.
     fn wrong(&self, error: ClimbError) -> Lack {
         let load = self.load;
+        if error == ClimbError::TipsBack {
+            // That is told by the margin that it has to tipping back.
+            return gone(load, "machine");
+        }
         let trailer = load.trailer.as_ref().ok();
         let ramp = trailer.and_then(|trailer| trailer.ramp.as_ref());
         let ramp_at = || ramp.map(|ramp| ramp.length.at().unwrap_or(ramp.owner.at));
@@ -158,12 +162,12 @@ impl<'l, 'y> Climbing<'l, 'y> {
         attachments(self.load, self.one)
     }
 
-    /// The name of a part of an underside.
-    pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<Arc<str>> {
+    /// A part of an underside.
+    pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<&'y UndersidePart> {
         let own = self.machine.underside.iter();
         let all: Vec<&Underside> =
             own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
-        all.get(chain)?.parts.get(part).map(|part| Arc::clone(&part.name.value))
+        all.get(chain)?.parts.get(part)
     }
 
     /// What trailer and cargo put on the tongue and on the axles before this machine comes: the empty trailer, and what stands
@@ -223,6 +227,10 @@ pub(super) fn stands(load: &Load<'_>, rear_edge: Length) -> Known<Option<RearSta
         if stands.end.need(&stands.owner, "end")? != End::Rear {
             continue;
         }
+        let count = stands.count.or(1, &stands.owner, "count")?;
+        if count == 0 {
+            continue;
+        }
         let station = load.outlines.given(&stands.at, &stands.owner, "at")?.unwrap_or(rear_edge);
         let middle = load.still.as_ref().map_err(Clone::clone)?.trailer.mean_station();
         if station <= middle {
@@ -231,7 +239,6 @@ pub(super) fn stands(load: &Load<'_>, rear_edge: Length) -> Known<Option<RearSta
             return Err(Lack::Contradiction { at, owner: Arc::clone(&stands.owner.path), why: why.into() });
         }
         let rating = load.outlines.need(&stands.rating, &stands.owner, "rating");
-        let count = stands.count.or(1, &stands.owner, "count")?;
         let rating = rating.map(|rating| rating * f64::from(count));
         found = Some(match found {
             None => RearStands { station, rating },
@@ -249,7 +256,7 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
     let trailer = load.trailer.clone()?;
     let deck = load.deck()?;
     let reads = &load.outlines;
-    let owner: &Owner = load.loading.owner.as_ref().unwrap_or_else(|| load.owner());
+    let (owner, bed_tilt) = planned(load, "bed-tilt", "loading bed-tilt");
     let length = |slot, word| reads.given(slot, &deck.owner, word);
     let hinge = match length(&deck.tilt_hinge, "tilt-deck hinge-from-rear")? {
         Some(hinge) => Some(hinge),
@@ -257,7 +264,7 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
     };
     let angle = match &load.loading.bed_tilt {
         crate::model::Slot::Absent => None,
-        slot => Some(reads.need(slot, owner, "bed-tilt")?),
+        slot => Some(reads.need(slot, owner, bed_tilt)?),
     };
     let tilt = match (hinge, angle) {
         (Some(hinge), Some(angle)) => Some((hinge, angle)),
@@ -272,7 +279,7 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         Some(ramp) => Some(reads.need(&ramp.length, &ramp.owner, "length")?),
         None if tilt.is_some_and(|(_, angle)| angle > Angle::ZERO) => None,
         // A deck that tilts is loaded tilted; any other needs a ramp.
-        None if deck.tilt_hinge.entry().is_some() => return Err(owner.lacks("bed-tilt").into()),
+        None if deck.tilt_hinge.entry().is_some() => return Err(owner.lacks(bed_tilt).into()),
         None => return Err(trailer.owner.lacks("ramp").into()),
     };
     let dovetail = match length(&deck.dovetail_length, "dovetail length")? {
@@ -291,6 +298,13 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         dovetail,
         tilt,
     })
+}
+
+/// Where a load would say how it is put aboard, and by which word: in its own `loading`, or else in one that is not there yet.
+/// That of the yard holds for every load, and is no place for what one of them lacks.
+pub(super) fn planned<'l>(load: &'l Load<'_>, word: &'static str, whole: &'static str) -> (&'l Owner, &'static str) {
+    let own = load.leg.and_then(|leg| leg.part.loading.owner.as_ref()).or(load.sheet.base.loading.owner.as_ref());
+    own.map_or_else(|| (load.owner(), whole), |owner| (owner, word))
 }
 
 /// The machine that an item is.
