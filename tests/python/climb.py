@@ -232,6 +232,9 @@ def sheet(draw):
             datum -= one.contact
         climbers.append((name, one, datum, on_deck[-1][0]))
 
+    largest = max([max(one.low_r, one.high_r) for _, one, _, _ in climbers if isinstance(one, Machine)], default=0.0)
+    if largest > 0.95 * ramp:
+        return None
     loading = {}
     for name, climber, datum, at in climbers if profile.possible else []:
         for other, _, _ in on_deck:
