@@ -61,7 +61,7 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
             .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
     };
     let mut lines: Vec<FigureLine> = shown(None).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
-    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item] {
+    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine] {
         for subject in each.subjects(&end.load) {
             lines.extend(shown(Some(each)).map(|figure| line(end, subject, figure, limits)));
         }

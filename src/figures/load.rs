@@ -3,12 +3,13 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack};
 use crate::model::{
-    Conditions, Deck, End, Fit, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
     Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
@@ -41,7 +42,7 @@ pub struct Load<'y> {
     pub trailer: Known<&'y Trailer>,
     /// Road and deck: the leg's entries over the sheet's over the yard's.
     pub conditions: Conditions,
-    /// How it is put aboard: the leg's entries over the sheet's.
+    /// How it is put aboard: the leg's entries over the sheet's over the yard's.
     pub loading: Loading,
     /// What stands on the deck, the sheet's items before the leg's.
     pub items: Vec<OnDeck<'y>>,
@@ -59,6 +60,8 @@ pub struct Load<'y> {
     pub(super) reads: Reads,
     /// How the entries are read on which only outlines rest.
     pub(super) outlines: Reads,
+    /// What was found of machines driven aboard.
+    pub(super) climbs: Arc<Climbs>,
     heap: Heap,
 }
 
@@ -143,14 +146,15 @@ impl<'y> Load<'y> {
     /// slopes are then its derivatives along them.
     #[must_use]
     pub fn varied(&self, at: &[Span]) -> Option<Self> {
-        Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))
+        let varied = Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))?;
+        Some(Self { climbs: Arc::clone(&self.climbs), ..varied })
     }
 
     /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
     /// entries do not touch is taken over.
     #[must_use]
     pub fn varied_statics(&self, at: &[Span]) -> Self {
-        self.again(Reads::along(at).changed(self.reads.what_changed().clone()), at)
+        self.again(Reads::along(at).changed(self.reads.what_changed().clone()), at, Arc::clone(&self.climbs))
     }
 
     /// What this load would be, as far as weights and places go, were something otherwise than the sheet says. Only of a
@@ -163,11 +167,14 @@ impl<'y> Load<'y> {
             .flat_map(|one| one.values.iter().map(|(at, _)| at).chain(&one.turned))
             .copied()
             .collect::<Vec<Span>>();
-        self.again(Reads::default().changed(changed), &touched)
+        // What is found of a climb stays so long as things are only moved.
+        let same = self.only_moves(before) && self.only_moves(&changed);
+        let climbs = if same { Arc::clone(&self.climbs) } else { Arc::default() };
+        self.again(Reads::default().changed(changed), &touched, climbs)
     }
 
     /// This load read once more, of which only what these entries touch differs.
-    fn again(&self, reads: Reads, touched: &[Span]) -> Self {
+    fn again(&self, reads: Reads, touched: &[Span], climbs: Arc<Climbs>) -> Self {
         let outlines = Reads::default();
         let placing = Placing {
             yard: self.yard,
@@ -193,6 +200,7 @@ impl<'y> Load<'y> {
             rig: Err(Lack::Entry(self.sheet.owner.lacks("truck"))),
             reads,
             outlines,
+            climbs,
             yard: self.yard,
             which: self.which,
             sheet: self.sheet,
@@ -201,6 +209,24 @@ impl<'y> Load<'y> {
         };
         load.solve();
         load
+    }
+
+    /// Whether a change moves items, turns them round or changes how much loose material there is, and nothing else.
+    fn only_moves(&self, changed: &Changed) -> bool {
+        let moved = |at: Span| {
+            self.items.iter().any(|one| {
+                let gap = match &one.item.gap {
+                    Gap::Front(gap) | Gap::Rear(gap) => Some(gap.at),
+                    Gap::Fills | Gap::Broken => None,
+                };
+                let volume = match &one.item.kind {
+                    ItemKind::Bulk(bulk) => bulk.volume.at(),
+                    ItemKind::Machine(_) | ItemKind::Cargo(_) => None,
+                };
+                [gap, one.item.left.at(), volume].contains(&Some(at))
+            })
+        };
+        changed.values.iter().all(|(at, _)| moved(*at))
     }
 
     /// The numbers that have been read so far, in the order of the files; only of a load that notes them. Each with
@@ -249,7 +275,7 @@ impl<'y> Load<'y> {
             sheet,
             leg,
             conditions: conditions(yard, parts()),
-            loading: loading(parts()),
+            loading: loading(yard, parts()),
             items: stacked(items),
             in_truck: parts().flat_map(|part| &part.aboard_truck).collect(),
             readings: parts().flat_map(|part| &part.readings).collect(),
@@ -260,6 +286,7 @@ impl<'y> Load<'y> {
             rig: Err(Lack::Entry(sheet.owner.lacks("truck"))),
             reads,
             outlines,
+            climbs: Arc::default(),
             heap,
         };
         load.solve();
@@ -368,8 +395,8 @@ fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Cond
     merged
 }
 
-fn loading<'p>(parts: impl Iterator<Item = &'p Part>) -> Loading {
-    let mut merged = Loading::default();
+fn loading<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Loading {
+    let mut merged = yard.settings.loading.clone();
     for part in parts {
         let over = &part.loading;
         merged = Loading {

@@ -1,6 +1,7 @@
 //! The registry of named figures: what can be measured on a load, each figure with what it measures, its doc line, its
 //! source and a pure function on the model.
 
+mod climbing;
 mod deck;
 mod ends;
 mod figure;
@@ -11,6 +12,7 @@ mod of_axle;
 mod of_chain;
 mod of_item;
 mod of_load;
+mod of_loading;
 mod of_part;
 mod places;
 mod reads;

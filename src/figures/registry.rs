@@ -2,11 +2,11 @@
 
 use std::sync::LazyLock;
 
-use super::{Each, Figure, Load, Subject, of_axle, of_chain, of_item, of_load, of_part, places};
+use super::{Each, Figure, Load, Subject, of_axle, of_chain, of_item, of_load, of_loading, of_part, places};
 use crate::text::Span;
 
 static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
-    [of_load::FIGURES, of_chain::FIGURES, of_axle::FIGURES, of_item::FIGURES, of_part::FIGURES]
+    [of_load::FIGURES, of_chain::FIGURES, of_axle::FIGURES, of_item::FIGURES, of_part::FIGURES, of_loading::FIGURES]
         .into_iter()
         .flatten()
         .collect()

@@ -27,6 +27,8 @@ pub struct RigState {
     pub sides: Known<Vec<SideLoads>>,
     /// The truck's front axle without a trailer, with what is in the truck.
     pub front_alone: Mass,
+    /// The truck's rear axle without a trailer, with what is in the truck.
+    pub rear_alone: Mass,
 }
 
 impl TrailerState {
@@ -116,7 +118,7 @@ impl RigState {
             physics::rig_loads(&still.trailer, &still.aboard, &statics, &in_truck, distribution).map_err(wrong)?;
         let alone = statics.loads(Mass::ZERO, crate::units::MassMoment::ZERO, &in_truck).map_err(wrong)?;
         let sides = sides(load, still, &loads.trailer, kind);
-        Ok(Self { loads, sides, front_alone: alone.front })
+        Ok(Self { loads, sides, front_alone: alone.front, rear_alone: alone.rear })
     }
 }
 

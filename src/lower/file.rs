@@ -71,10 +71,14 @@ impl FileDefs {
         Self { unread, uses_unsure: true, uses_lost: true, ..Self::default() }
     }
 
-    /// The same definitions without those whose id another file defines too: that file's stand in their place.
+    /// The same definitions without those whose id another file defines too, and without settings where that file has
+    /// some: that file's stand in their place.
     #[must_use]
     pub fn without(&self, other: &Self) -> Self {
         let mut left = self.clone();
+        if other.settings.is_some() {
+            left.settings = None;
+        }
         left.trucks.retain(|one| other.trucks.iter().all(|its| its.id.value != one.id.value));
         left.trailers.retain(|one| other.trailers.iter().all(|its| its.id.value != one.id.value));
         left.machines.retain(|one| other.machines.iter().all(|its| its.id.value != one.id.value));

@@ -79,7 +79,8 @@ fn unreadable(seen: &Seen<'_>, name: &str, path: &str) -> Option<Owner> {
     seen.is_broken(name).then(|| Owner { lost: true, ..seen.owner_called(path, name) })
 }
 
-fn loading(seen: &Seen<'_>, path: &str) -> Loading {
+/// A level's `loading`; its owner is lost when the node itself could not be read.
+pub(super) fn loading(seen: &Seen<'_>, path: &str) -> Loading {
     let node = seen.child("loading");
     let owner = node.map(|one| one.owner(path)).or_else(|| unreadable(seen, "loading", path));
     let parent = owner.as_ref().map(|owner| owner.path.clone());

@@ -1,6 +1,6 @@
 //! The checked yard node to settings.
 
-use super::read_sheet::conditions;
+use super::read_sheet::{conditions, loading};
 use super::seen::{Leaf, Seen};
 use super::value::Got;
 use crate::finding::Level;
@@ -38,6 +38,7 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
         require_seal: seals.collect(),
         state: seen.text("state"),
         conditions: conditions(seen, &owner.path),
+        loading: loading(seen, &owner.path),
         owner: Some(owner),
     }
 }

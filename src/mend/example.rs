@@ -55,7 +55,7 @@ impl Trial {
     pub fn new(mut sources: Sources) -> Self {
         let text = RuleSet::example_yard();
         let base_file = sources.add(Source::new(EXAMPLE_YARD, text));
-        let base = with_stack(|| parse(base_file, text).document.map(|tree| lower_file(&tree, false)));
+        let base = with_stack(|| parse(base_file, text).document.map(|tree| lower_file(&tree, true)));
         Self { sources, base: base.unwrap_or_default(), base_file }
     }
 

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use super::{Attachment, Conditions, Entry, LoadRef, Machine, Material, Owner, Sheet, Slot, Tiedown, Trailer, Truck};
+use super::{
+    Attachment, Conditions, Entry, LoadRef, Loading, Machine, Material, Owner, Sheet, Slot, Tiedown, Trailer, Truck,
+};
 use crate::finding::Level;
 use crate::text::Span;
 use crate::units::{Kind, System};
@@ -69,6 +71,8 @@ pub struct Settings {
     pub state: Slot<Arc<str>>,
     /// Conditions for every load.
     pub conditions: Conditions,
+    /// How every load is put aboard.
+    pub loading: Loading,
 }
 
 /// One `set` node.

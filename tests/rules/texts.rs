@@ -95,6 +95,13 @@ impl Texts {
         let tree = with_stack(|| parse(FileId(0), base).document).expect("the example yard is KDL");
         for node in &tree.nodes {
             let id = first(node);
+            if &*node.name.text == "yard" {
+                if own.iter().all(|other| &*other.name.text != "yard") {
+                    self.settings = Some(self.files.len());
+                    self.add("example yard", &base[node.span.range()], true);
+                }
+                continue;
+            }
             let replaced = own.iter().any(|other| other.name.text == node.name.text && first(other) == id);
             if !replaced && body.contains(&format!("\"{id}\"")) {
                 self.add("example yard", &base[node.span.range()], false);

@@ -113,6 +113,7 @@ fn settings_are_read_from_the_yard_file_alone() {
         follow "us" "eu"; units "si"; rules-from "rules" "more"
         set "tongue-light" low=(pct)11 level="note" off=#false count=3
         state "Ohio"; conditions speed=(mph)55
+        loading { chocks #true; stands "rear" rating=(lb)5000 count=2 at=(in)290; stands "front"; parking-brake #false; }
     }"#;
     let (yard, findings, _) = read(&[text]);
     assert_eq!(findings, Vec::new());
@@ -126,6 +127,13 @@ fn settings_are_read_from_the_yard_file_alone() {
     assert_eq!(set.level.as_ref().map(|level| level.value.name()), Some("note"));
     assert_eq!(set.off.as_ref().map(|off| off.value), Some(false));
     near(settings.conditions.speed.value().map_or(0.0, Speed::si), 55.0 * 0.44704);
+    let loading = &settings.loading;
+    assert_eq!((loading.chocks.value(), loading.parking_brake.value()), (Some(true), Some(false)));
+    assert!(loading.bed_tilt.is_absent() && loading.owner.is_some());
+    assert_eq!(loading.stands.len(), 2);
+    near(loading.stands[0].at.value().map_or(0.0, Length::si), 290.0 * INCH);
+    // Where stands are put is not guessed.
+    assert!(loading.stands[1].at.is_absent());
 }
 
 #[test]

@@ -72,7 +72,7 @@ pub(super) static CONDITIONS: Word = Word {
     ..WORD
 };
 
-static LOADING: Word = Word {
+pub(super) static LOADING: Word = Word {
     name: "loading",
     doc: "How the load is put aboard.",
     children: &[

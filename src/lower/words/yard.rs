@@ -1,6 +1,6 @@
 //! Words of `yard.kdl`.
 
-use super::sheet::CONDITIONS;
+use super::sheet::{CONDITIONS, LOADING};
 use super::{Named, Takes, WORD, Word, many, maybe, value};
 use crate::finding::Level;
 
@@ -16,6 +16,7 @@ pub(super) static YARD: Word = Word {
         many(&REQUIRE_SEAL),
         maybe(&STATE),
         maybe(&CONDITIONS),
+        maybe(&LOADING),
     ],
     ..WORD
 };

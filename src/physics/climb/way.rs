@@ -1,5 +1,6 @@
 //! A way onto a deck, and what can be wrong with it.
 
+use std::f64::consts::PI;
 use std::fmt;
 
 use crate::units::{Angle, Length};
@@ -23,6 +24,33 @@ pub struct Way {
     pub dovetail: Option<(Length, Length)>,
     /// For a deck that is tilted: the hinge ahead of the rear edge, and the tilt.
     pub tilt: Option<(Length, Angle)>,
+}
+
+impl Way {
+    /// How much higher the deck's rear edge stands than the ramp's foot, the deck as it is tilted.
+    #[must_use]
+    pub fn rise(&self) -> Length {
+        let drop = self.dovetail.map_or(Length::ZERO, |(_, drop)| drop);
+        let edge = match self.tilt {
+            None => self.deck_height - drop,
+            Some((hinge, angle)) => {
+                let radians = angle.dual() * (PI / 180.0);
+                self.deck_height - hinge * radians.sin() - drop * radians.cos()
+            }
+        };
+        edge - self.foot_rise
+    }
+
+    /// The slope of what the machine climbs: of the ramp, or of the tilted deck where there is none. Not a number where the
+    /// ramp does not reach.
+    #[must_use]
+    pub fn angle(&self) -> Angle {
+        match (self.ramp, self.tilt) {
+            (Some(ramp), _) => Angle::of((self.rise() / ramp).asin() * (180.0 / PI)),
+            (None, Some((_, angle))) => angle,
+            (None, None) => Angle::ZERO,
+        }
+    }
 }
 
 /// Why a climb cannot be computed.

@@ -1,0 +1,333 @@
+//! A machine of a load driven onto its trailer: what the sheet says of it, as the physics takes it, and what was found once and
+//! is kept.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::of_part::gone;
+use super::{Known, Lack, Load, OnDeck};
+use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside};
+use crate::physics::{self, Bearer, Climb, ClimbError, Climber, Found, Gear, Low, Way};
+use crate::units::{Angle, Length, Mass};
+
+/// What was found of a climb: by item and by which way it faces. The search goes in plain numbers, which are the same in a load
+/// whose entries are only varied or whose items are only moved.
+#[derive(Debug, Default)]
+pub(super) struct Climbs(Mutex<Vec<(usize, physics::Facing, Kept)>>);
+
+/// What was found, or what is wrong.
+type Kept = Arc<Result<Found, ClimbError>>;
+
+impl Climbs {
+    fn of(&self, item: usize, climb: &Climb) -> Kept {
+        let facing = climb.machine.facing;
+        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().find(|(at, way, _)| (*at, *way) == (item, facing)).map(|(.., found)| Arc::clone(found));
+        drop(kept);
+        if let Some(found) = known {
+            return found;
+        }
+        let found = Arc::new(climb.found(true));
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).push((item, facing, Arc::clone(&found)));
+        found
+    }
+}
+
+/// A machine's climb with what was found of it.
+pub(super) struct Climbing<'l, 'y> {
+    load: &'l Load<'y>,
+    item: usize,
+    pub(super) one: &'l OnDeck<'y>,
+    pub(super) machine: &'y Machine,
+    pub(super) climb: Climb,
+}
+
+impl<'l, 'y> Climbing<'l, 'y> {
+    /// The climb of an item that is a machine.
+    pub(super) fn of(load: &'l Load<'y>, item: usize) -> Known<Self> {
+        let one = load.items.get(item).ok_or_else(|| gone(load, "item"))?;
+        let machine = machine(load, one)?;
+        let placed = one.placed.clone()?;
+        let still = load.still.as_ref().map_err(Clone::clone)?;
+        let deck = load.deck()?;
+        let way = way(load)?;
+        let rear_edge = load.outlines.need(&deck.from, &deck.owner, "from")? + way.deck_length;
+        let reads = &load.outlines;
+        let gear = match &machine.tracks {
+            Some(tracks) => Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? },
+            None => {
+                let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
+                    Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
+                    None => Ok(None),
+                };
+                // Wheels of which no radius is given press like points; what is under the machine is not told of them.
+                Gear::Wheels {
+                    wheelbase: reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?,
+                    front_radius: radius(&machine.front)?.unwrap_or(Length::ZERO),
+                    rear_radius: radius(&machine.rear)?.unwrap_or(Length::ZERO),
+                }
+            }
+        };
+        let free_on = way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
+        let trailer = Bearer {
+            rear_edge,
+            axles: still.trailer.mean_station(),
+            stands: Some(stands(load, rear_edge)?.map_or(rear_edge, |stands| stands.station)),
+            free_on,
+        };
+        let machine_height = reads.given(&machine.cg_height, &machine.owner, "cg-height")?;
+        if machine.tracks.is_some() && machine_height.is_none() {
+            return Err(machine.owner.lacks("cg-height").into());
+        }
+        let climb = Climb {
+            way,
+            machine: Climber {
+                gear,
+                weight: placed.item.weight,
+                arm: placed.item.arm,
+                height: machine_height,
+                facing: placed.facing,
+                undersides: undersides(load, one, machine)?,
+            },
+            ahead: rear_edge - placed.datum,
+            trailer,
+        };
+        Ok(Self { load, item, one, machine, climb })
+    }
+
+    /// What is told of the climb once it has been searched.
+    pub(super) fn ask<T>(&self, tell: impl Fn(&Climb, &Found) -> Result<T, ClimbError>) -> Known<T> {
+        let kept = self.load.climbs.of(self.item, &self.climb);
+        let wrong = |error: ClimbError| self.wrong(error);
+        match kept.as_ref() {
+            Ok(found) if self.climb.is_told_by(found) => tell(&self.climb, found).map_err(wrong),
+            Ok(_) => {
+                let found = self.climb.found(false).map_err(wrong)?;
+                tell(&self.climb, &found).map_err(wrong)
+            }
+            Err(error) => Err(wrong(*error)),
+        }
+    }
+
+    /// What is wrong, at the entry where one would mend it.
+    fn wrong(&self, error: ClimbError) -> Lack {
+        let load = self.load;
+        let trailer = load.trailer.as_ref().ok();
+        let ramp = trailer.and_then(|trailer| trailer.ramp.as_ref());
+        let ramp_at = || ramp.map(|ramp| ramp.length.at().unwrap_or(ramp.owner.at));
+        let tilt = load.loading.bed_tilt.at();
+        let item = &self.one.item.owner;
+        let below = || self.machine.underside.iter().flat_map(|one| &one.parts).find_map(|part| {
+            part.clearance.entry().filter(|entry| entry.value < Length::ZERO).map(|entry| entry.at)
+        });
+        let (at, owner) = match error {
+            ClimbError::RampTooShort | ClimbError::RampTooSteep => {
+                (ramp_at(), ramp.map_or(&item.path, |ramp| &ramp.owner.path))
+            }
+            ClimbError::EdgeBelowGround | ClimbError::StepTooHigh => (tilt, &item.path),
+            ClimbError::UndersideBelowGround => (below(), &self.machine.owner.path),
+            ClimbError::NoWheelbase | ClimbError::NotOnTracks => {
+                (Some(self.machine.owner.at), &self.machine.owner.path)
+            }
+            ClimbError::WheelLargerThanRamp | ClimbError::TipsBack | ClimbError::NotFinite => (None, &item.path),
+        };
+        Lack::Contradiction { at: at.unwrap_or(item.at), owner: Arc::clone(owner), why: error.to_string().into() }
+    }
+
+    /// The first entry without which what is under the machine is not told at all: a wheel's radius, a machine's
+    /// underside.
+    pub(super) fn unseen(&self) -> Option<Lack> {
+        if self.machine.tracks.is_none() {
+            for axle in [&self.machine.front, &self.machine.rear].into_iter().flatten() {
+                if axle.wheel_radius.is_absent() {
+                    return Some(axle.owner.lacks("wheel-radius").into());
+                }
+            }
+        }
+        let parts = self.machine.underside.as_ref().map_or(0, |underside| underside.parts.len());
+        (parts == 0).then(|| self.machine.owner.lacks("underside").into())
+    }
+
+    /// An attachment of which no underside is given: what is told is then only the gap under the rest.
+    pub(super) fn open(&self) -> Option<Lack> {
+        self.attachments().find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty())).map(|one| {
+            one.owner.lacks("underside").into()
+        })
+    }
+
+    fn attachments(&self) -> impl Iterator<Item = &'y Attachment> {
+        attachments(self.load, self.one)
+    }
+
+    /// The name of a part of an underside.
+    pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<Arc<str>> {
+        let own = self.machine.underside.iter();
+        let all: Vec<&Underside> =
+            own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
+        all.get(chain)?.parts.get(part).map(|part| Arc::clone(&part.name.value))
+    }
+
+    /// What trailer and cargo put on the tongue and on the axles before this machine comes: the empty trailer, and what stands
+    /// ahead of its place. What stands behind it, or on it, comes after.
+    pub(super) fn before(&self) -> Known<(Mass, Mass)> {
+        let load = self.load;
+        let still = load.still.as_ref().map_err(Clone::clone)?;
+        let own = self.one.placed.clone()?;
+        let middle = still.trailer.mean_station();
+        let (mut tongue, mut axles) = (still.trailer.empty.tongue, still.trailer.empty.axles);
+        for (at, other) in load.items.iter().enumerate() {
+            let placed = other.placed.clone()?;
+            if at == self.item || load.stands_on(at, self.item) || placed.front() >= own.front() {
+                continue;
+            }
+            let station = self.tilted(placed.load().station, other)?;
+            let on_tongue = placed.item.weight * ((middle - station) / middle);
+            tongue += on_tongue;
+            axles += placed.item.weight - on_tongue;
+        }
+        Ok((tongue, axles))
+    }
+
+    /// Where something on the deck is once the bed is tilted.
+    fn tilted(&self, station: Length, other: &OnDeck<'_>) -> Known<Length> {
+        let Some((hinge, angle)) = self.climb.way.tilt else { return Ok(station) };
+        let height = match &other.item.kind {
+            ItemKind::Machine(_) => {
+                let machine = machine(self.load, other)?;
+                self.load.outlines.given(&machine.cg_height, &machine.owner, "cg-height")?
+            }
+            ItemKind::Cargo(cargo) => {
+                self.load.outlines.given(&cargo.cg_height, &other.item.owner, "cg-height")?
+            }
+            ItemKind::Bulk(_) => None,
+        };
+        let rear = self.climb.trailer.rear_edge;
+        let radians = angle.dual() * (std::f64::consts::PI / 180.0);
+        let ahead = rear - station - hinge;
+        // How high its centre of gravity lies above the deck moves it a little; where that is not given it is left out.
+        Ok(rear - (hinge + ahead * radians.cos() - height.unwrap_or(Length::ZERO) * radians.sin()))
+    }
+}
+
+/// Stands under the trailer's rear.
+pub(super) struct RearStands {
+    /// Their station.
+    pub(super) station: Length,
+    /// What they bear together.
+    pub(super) rating: Known<Mass>,
+}
+
+/// The stands under the rear, when the sheet says there are any.
+pub(super) fn stands(load: &Load<'_>, rear_edge: Length) -> Known<Option<RearStands>> {
+    let mut found: Option<RearStands> = None;
+    for stands in &load.loading.stands {
+        if stands.end.need(&stands.owner, "end")? != End::Rear {
+            continue;
+        }
+        let station = load.outlines.given(&stands.at, &stands.owner, "at")?.unwrap_or(rear_edge);
+        let middle = load.still.as_ref().map_err(Clone::clone)?.trailer.mean_station();
+        if station <= middle {
+            let why = "stands under the rear stand behind the axles; where these stand they hold nothing";
+            let at = stands.at.at().unwrap_or(stands.owner.at);
+            return Err(Lack::Contradiction { at, owner: Arc::clone(&stands.owner.path), why: why.into() });
+        }
+        let rating = load.outlines.need(&stands.rating, &stands.owner, "rating");
+        let count = stands.count.or(1, &stands.owner, "count")?;
+        let rating = rating.map(|rating| rating * f64::from(count));
+        found = Some(match found {
+            None => RearStands { station, rating },
+            Some(other) => RearStands {
+                station: other.station.min(station),
+                rating: other.rating.and_then(|one| rating.map(|two| one + two)),
+            },
+        });
+    }
+    Ok(found)
+}
+
+/// The way onto the deck of a load.
+pub(super) fn way(load: &Load<'_>) -> Known<Way> {
+    let trailer = load.trailer.clone()?;
+    let deck = load.deck()?;
+    let reads = &load.outlines;
+    let owner: &Owner = load.loading.owner.as_ref().unwrap_or_else(|| load.owner());
+    let length = |slot, word| reads.given(slot, &deck.owner, word);
+    let hinge = match length(&deck.tilt_hinge, "tilt-deck hinge-from-rear")? {
+        Some(hinge) => Some(hinge),
+        None => reads.given(&trailer.tip_hinge, &trailer.owner, "tip-bed hinge-from-rear")?,
+    };
+    let angle = match &load.loading.bed_tilt {
+        crate::model::Slot::Absent => None,
+        slot => Some(reads.need(slot, owner, "bed-tilt")?),
+    };
+    let tilt = match (hinge, angle) {
+        (Some(hinge), Some(angle)) => Some((hinge, angle)),
+        (None, Some(angle)) if angle > Angle::ZERO => {
+            let at = load.loading.bed_tilt.at().unwrap_or(owner.at);
+            let why = "its bed does not tilt: it gives no hinge of a tip-bed or tilt-deck";
+            return Err(Lack::Contradiction { at, owner: Arc::clone(&trailer.owner.path), why: why.into() });
+        }
+        _ => None,
+    };
+    let ramp = match &trailer.ramp {
+        Some(ramp) => Some(reads.need(&ramp.length, &ramp.owner, "length")?),
+        None if tilt.is_some_and(|(_, angle)| angle > Angle::ZERO) => None,
+        // A deck that tilts is loaded tilted; any other needs a ramp.
+        None if deck.tilt_hinge.entry().is_some() => return Err(owner.lacks("bed-tilt").into()),
+        None => return Err(trailer.owner.lacks("ramp").into()),
+    };
+    let dovetail = match length(&deck.dovetail_length, "dovetail length")? {
+        Some(run) => Some((run, reads.need(&deck.dovetail_drop, &deck.owner, "dovetail drop")?)),
+        None => None,
+    };
+    let foot_rise = match &load.loading.foot_rise {
+        crate::model::Slot::Absent => Length::ZERO,
+        slot => reads.need(slot, owner, "foot-rise")?,
+    };
+    Ok(Way {
+        foot_rise,
+        ramp,
+        deck_length: reads.need(&deck.length, &deck.owner, "length")?,
+        deck_height: reads.need(&deck.height, &deck.owner, "height")?,
+        dovetail,
+        tilt,
+    })
+}
+
+/// The machine that an item is.
+pub(super) fn machine<'y>(load: &Load<'y>, one: &OnDeck<'y>) -> Known<&'y Machine> {
+    let ItemKind::Machine(aboard) = &one.item.kind else { return Err(gone(load, "machine")) };
+    aboard.machine.target.and_then(|at| load.yard.machines.get(at)).ok_or_else(|| gone(load, "machine"))
+}
+
+fn attachments<'y>(load: &Load<'y>, one: &OnDeck<'y>) -> impl Iterator<Item = &'y Attachment> + use<'y> {
+    let yard = load.yard;
+    one.fits().iter().filter_map(|fit| fit.attachment.target.and_then(|at| yard.attachments.get(at)))
+}
+
+/// The undersides that are given, the machine's own first.
+fn undersides(load: &Load<'_>, one: &OnDeck<'_>, machine: &Machine) -> Known<Vec<physics::Underside>> {
+    let reads = &load.outlines;
+    let ends = |outline: Option<&crate::model::Outline>| -> Known<(Option<Length>, Option<Length>)> {
+        let Some(outline) = outline else { return Ok((None, None)) };
+        let rear = reads.given(&outline.rear, &outline.owner, "rear")?;
+        Ok((rear, reads.given(&outline.front, &outline.owner, "front")?))
+    };
+    let read = |underside: &Underside, outline: Option<&crate::model::Outline>| -> Known<physics::Underside> {
+        let parts = underside.parts.iter().map(|part| {
+            let from = reads.need(&part.from, &part.owner, "arm")?;
+            let to = reads.need(&part.to, &part.owner, "arm")?;
+            Ok(Low { from, to, clearance: reads.need(&part.clearance, &part.owner, "clearance")? })
+        });
+        Ok(physics::Underside { parts: parts.collect::<Known<_>>()?, ends: ends(outline)? })
+    };
+    let mut all = Vec::new();
+    if let Some(underside) = &machine.underside {
+        all.push(read(underside, machine.outline.as_ref())?);
+    }
+    for attachment in attachments(load, one) {
+        if let Some(underside) = &attachment.underside {
+            all.push(read(underside, attachment.outline.as_ref())?);
+        }
+    }
+    Ok(all)
+}
