@@ -1,9 +1,7 @@
 //! A machine driven up a ramp: worked examples of `../shared/reference/towing-and-statics.md` 6.3 and 7.1, and what must hold
 //! of any climb.
 
-use draylint::physics::{
-    Bearer, Climb, ClimbError, Climber, Course, Facing, Gear, Low, Spot, Underside, Way,
-};
+use draylint::physics::{Bearer, Climb, ClimbError, Climber, Course, Facing, Gear, Low, Spot, Underside, Way};
 use draylint::units::{Length, Mass};
 
 const INCH: f64 = 0.0254;
@@ -38,12 +36,7 @@ fn g4(undersides: Vec<Underside>) -> Climb {
             undersides,
         },
         ahead: inches(60.0),
-        trailer: Bearer {
-            rear_edge: inches(300.0),
-            axles: inches(190.0),
-            stands: Some(inches(300.0)),
-            free_on: None,
-        },
+        trailer: Bearer { rear_edge: inches(300.0), axles: inches(190.0), stands: Some(inches(300.0)), free_on: None },
     }
 }
 

@@ -32,8 +32,7 @@ impl<N: Number> Bar<N> {
         let length = self.length();
         let (along, up) = ((lead.x - trail.x) / length, (lead.z - trail.z) / length);
         // On level ground the centres' line is inclined where the radii differ.
-        let (run, rise) =
-            ((self.lead.u - self.trail.u) / length, (self.lead.radius - self.trail.radius) / length);
+        let (run, rise) = ((self.lead.u - self.trail.u) / length, (self.lead.radius - self.trail.radius) / length);
         let (cos, sin) = (along * run + up * rise, up * run - along * rise);
         Pose::holding(Point::new(self.trail.u, self.trail.radius), trail, cos, sin)
     }
@@ -107,8 +106,7 @@ impl Rolling {
             let ends = path.stretches.iter().flat_map(|one| [(one.on, one.from), (one.on, one.to)]);
             ends.filter_map(|(on, x)| slope(&profile, on, path.radius, x)).map(f64::atan).collect::<Vec<_>>()
         });
-        let (low, high) =
-            angles.fold((0.0_f64, 0.0_f64), |(low, high), angle| (low.min(angle), high.max(angle)));
+        let (low, high) = angles.fold((0.0_f64, 0.0_f64), |(low, high), angle| (low.min(angle), high.max(angle)));
         let lean = ((bar.lead.radius - bar.trail.radius) / length).asin().abs();
         let mut rolling = Self { profile, bar, trail, lead, legs: Vec::new(), apart: (high - low + lean).min(1.4) };
         rolling.legs = rolling.find_legs(start, end)?;

@@ -36,7 +36,11 @@ pub(super) struct Under<N> {
 }
 
 /// The points of undersides in the turned frame, rear to front along the way, chain after chain.
-pub(super) fn chains<N: Number>(undersides: &[Underside], forward: bool, number: impl Fn(Length) -> N) -> Vec<Under<N>> {
+pub(super) fn chains<N: Number>(
+    undersides: &[Underside],
+    forward: bool,
+    number: impl Fn(Length) -> N,
+) -> Vec<Under<N>> {
     let sign = N::of(if forward { 1.0 } else { -1.0 });
     let mut all = Vec::new();
     for (chain, underside) in undersides.iter().enumerate() {
@@ -80,10 +84,7 @@ pub(super) struct Pose<N> {
 impl<N: Number> Pose<N> {
     /// Where a point of the machine is.
     pub(super) fn place(&self, at: Point<N>) -> Point<N> {
-        Point::new(
-            self.origin.x + at.x * self.cos - at.z * self.sin,
-            self.origin.z + at.x * self.sin + at.z * self.cos,
-        )
+        Point::new(self.origin.x + at.x * self.cos - at.z * self.sin, self.origin.z + at.x * self.sin + at.z * self.cos)
     }
 
     /// The machine standing with this point of it there, its axis pointing so.

@@ -82,8 +82,7 @@ pub enum Course {
 }
 
 impl Course {
-    pub(super) const ALL: [Self; 6] =
-        [Self::Tongue, Self::Ramps, Self::Edge, Self::Stands, Self::Axles, Self::Pitch];
+    pub(super) const ALL: [Self; 6] = [Self::Tongue, Self::Ramps, Self::Edge, Self::Stands, Self::Axles, Self::Pitch];
 
     /// Whether the least counts, and not the most.
     pub(super) const fn least(self) -> bool {
@@ -92,7 +91,12 @@ impl Course {
 }
 
 /// What a machine that stands like this comes to.
-pub(super) fn bears<N: Number>(profile: &Profile<N>, bearing: &Bearing<N>, stand: &Stand<N>, what: Course) -> Option<N> {
+pub(super) fn bears<N: Number>(
+    profile: &Profile<N>,
+    bearing: &Bearing<N>,
+    stand: &Stand<N>,
+    what: Course,
+) -> Option<N> {
     if what == Course::Pitch {
         return Some(stand.pose.sin);
     }

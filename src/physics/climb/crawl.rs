@@ -246,8 +246,7 @@ pub(super) fn stand<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stag
                 Some(line) => base.cg.x - base.trail - base.cg.z * line.slope,
                 None => N::of(off),
             };
-            let pose =
-                Pose::holding(Point::new(base.trail + off, zero), pivot, N::of(angle.cos()), N::of(angle.sin()));
+            let pose = Pose::holding(Point::new(base.trail + off, zero), pivot, N::of(angle.cos()), N::of(angle.sin()));
             let force = Press { at: pivot.x, weight: base.weight, on: Part::of_corner(profile, corner) };
             Some(Stand { pose, forces: [force, nothing] })
         }
@@ -283,9 +282,7 @@ pub(super) fn stand<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stag
 pub(super) fn drop<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stage) -> Option<N> {
     let Stage::Tip { off, from, to, flat, corner } = stage else { return None };
     let sine = |segment: usize, angle: f64| {
-        profile.line(segment).map_or(N::of(angle.sin()), |line| {
-            line.slope / (N::of(1.0) + line.slope.squared()).root()
-        })
+        profile.line(segment).map_or(N::of(angle.sin()), |line| line.slope / (N::of(1.0) + line.slope.squared()).root())
     };
     let (off, before) = match flat.and_then(|on| profile.line(on).map(|line| (on, line))) {
         Some((on, line)) => (base.cg.x - base.trail - base.cg.z * line.slope, sine(on, from)),
@@ -310,16 +307,15 @@ impl Crawling {
         let still = Bound { point: at, speed: 0.0, bend: 0.0, turn: 0.0, turning: 0.0 };
         let slope = |segment: usize| self.profile.line(segment).map_or(0.0, |line| line.slope);
         match stage {
-            Stage::Flat { from, to, on } => {
-                Piece { from, to, bound: Bound { speed: slope(on).hypot(1.0), ..still } }
-            }
+            Stage::Flat { from, to, on } => Piece { from, to, bound: Bound { speed: slope(on).hypot(1.0), ..still } },
             Stage::Tip { off, from, to, .. } => {
                 let point = Point::new(self.base.trail + off, 0.0);
                 Piece { from: 0.0, to: 1.0, bound: Bound { point, turn: (to - from).abs(), ..still } }
             }
             Stage::Drag { from, to, on, ahead } => {
                 let per = slope(on).hypot(1.0);
-                let ends = [from, to].map(|x| self.stand_plain(stage, x).map_or(0.0, |one| one.pose.sin.atan2(one.pose.cos)));
+                let ends =
+                    [from, to].map(|x| self.stand_plain(stage, x).map_or(0.0, |one| one.pose.sin.atan2(one.pose.cos)));
                 let own = slope(on).atan();
                 let apart = ends.iter().fold(0.0_f64, |most, angle| most.max((angle - own).abs())) + 1e-9;
                 let (turn, turning) = match ahead {
@@ -333,8 +329,9 @@ impl Crawling {
                     }
                     Ahead::Corner(corner) => {
                         let pivot = self.profile.corners.get(corner).map_or(at, |(_, at)| *at);
-                        let near = [from, to]
-                            .map(|x| pivot.minus(Point::new(x, self.profile.line(on).map_or(0.0, |l| l.height(x)))).length());
+                        let near = [from, to].map(|x| {
+                            pivot.minus(Point::new(x, self.profile.line(on).map_or(0.0, |l| l.height(x)))).length()
+                        });
                         let near = near[0].min(near[1]).max(1e-6);
                         let turn = apart.min(1.57).sin() / near;
                         (turn, 3.0 * turn / near)

@@ -132,7 +132,8 @@ impl Sweep<'_> {
                 take(at.z - line.height(at.x), Touch::Low { point, segment });
             }
             if let Some(last) = before.replace(at).filter(|_| under.joined) {
-                let (rear, front): (super::number::Point<f64>, _) = if last.x <= at.x { (last, at) } else { (at, last) };
+                let (rear, front): (super::number::Point<f64>, _) =
+                    if last.x <= at.x { (last, at) } else { (at, last) };
                 for (corner, (_, q)) in self.profile.corners.iter().enumerate() {
                     if rear.x <= q.x && q.x <= front.x && front.x > rear.x {
                         let z = rear.z + (front.z - rear.z) * (q.x - rear.x) / (front.x - rear.x);

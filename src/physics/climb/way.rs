@@ -81,7 +81,9 @@ pub enum ClimbError {
 impl fmt::Display for ClimbError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::RampTooShort => "the ramp does not reach: it is no longer than the deck's rear edge stands above its foot",
+            Self::RampTooShort => {
+                "the ramp does not reach: it is no longer than the deck's rear edge stands above its foot"
+            }
             Self::RampTooSteep => "the ramp would stand steeper than 60 degrees",
             Self::EdgeBelowGround => "tilted like this, the deck's rear edge would lie below the ground",
             Self::StepTooHigh => "without a ramp the deck's rear edge is a step that the wheels cannot roll over",
