@@ -76,7 +76,7 @@ class TrackClimb:
                 at -= 1
             while row[at]:
                 at += 1
-            if xs and before - at > 10:
+            if xs and before - at > 3:
                 tips.append(self.tip(xs[-1], pitches[-1], PITCHES[at]))
                 stretches.append((xs, pitches))
                 xs, pitches = [], []
