@@ -40,10 +40,6 @@ fn g4(undersides: Vec<Underside>) -> Climb {
     }
 }
 
-fn gap(climb: &Climb) -> f64 {
-    climb.clearance(&climb.found(false).unwrap()).unwrap().unwrap().gap.si() / INCH
-}
-
 #[test]
 fn g4_clears_and_touches_as_derived() {
     let belly = g4(vec![point(40.0, 9.0)]);
@@ -79,19 +75,33 @@ fn a_ramp_that_does_not_reach_is_no_way_up() {
     let mut climb = g4(vec![]);
     climb.way.ramp = Some(inches(24.0));
     assert_eq!(climb.found(false).unwrap_err(), ClimbError::RampTooShort);
-    let _ = gap(&g4(vec![point(40.0, 9.0)]));
 }
 
 #[test]
-fn tracks_tip() {
-    let mut climb = g4(vec![point(30.0, 9.0), point(90.0, 12.0), point(-14.0, 12.0)]);
+fn tracks_tip_over_the_crest() {
+    let mut climb = g4(vec![]);
     climb.machine.gear = Gear::Tracks { contact: inches(62.0) };
     climb.machine.arm = inches(31.0);
     let found = climb.found(false).unwrap();
-    println!("{:?}", climb.clearance(&found));
-    println!("{:?}", climb.crest_drop(&found).unwrap().unwrap().si() / INCH);
-    println!("{:?}", climb.pitch(&found));
-    for what in [Course::Tongue, Course::Axles, Course::Ramps, Course::Edge, Course::Stands] {
-        println!("{what:?} {:?}", climb.course(&found, what).unwrap().si() / POUND);
-    }
+    // On the ramp of 23.578 degrees the vertical through the centre of gravity, 30 in high, meets the tracks 30 tan 23.578
+    // behind the middle; 62 in less that lie ahead of the edge as it tips, and fall by their sine (derived).
+    let slope = (24.0_f64 / 60.0).asin();
+    let ahead = 62.0 - (31.0 - 30.0 * slope.tan());
+    let drop = climb.crest_drop(&found).unwrap().unwrap().si() / INCH;
+    assert!((drop - ahead * slope.sin()).abs() < 1e-6, "{drop}");
+    let pitch = climb.pitch(&found).unwrap();
+    assert!((pitch.si() - slope.to_degrees()).abs() < 1e-9, "{pitch:?}");
+    // Tipping, all of it stands on the edge, 110 in behind axles 190 in behind the coupling.
+    let tongue = climb.course(&found, Course::Tongue).unwrap().si() / POUND;
+    assert!((tongue + 6000.0 * 110.0 / 190.0).abs() < 1e-6, "{tongue}");
+}
+
+#[test]
+fn tracks_that_would_tip_back_are_refused() {
+    let mut climb = g4(vec![]);
+    climb.machine.gear = Gear::Tracks { contact: inches(62.0) };
+    climb.machine.arm = inches(12.0);
+    assert_eq!(climb.found(false).unwrap_err(), ClimbError::TipsBack);
+    climb.machine.arm = inches(70.0);
+    assert_eq!(climb.found(false).unwrap_err(), ClimbError::NotOnTracks);
 }

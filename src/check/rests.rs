@@ -35,6 +35,10 @@ fn item_spans(yard: &Yard, item: &Item) -> Vec<Span> {
             for named in fitted.chain(with) {
                 spans.extend(at(Some(named), &yard.attachments, |one| one.owner.at));
             }
+            let contact = machine.and_then(|machine| machine.contact.value());
+            let grips =
+                yard.frictions.iter().filter(|one| contact.is_some() && one.what.value() == contact.map(Into::into));
+            spans.extend(grips.map(|one| one.owner.at));
             spans.extend(machine.map(|machine| machine.owner.at));
             ties.extend(aboard.fits.iter().flat_map(|fit| &fit.ties).map(|tie| &tie.tiedown));
         }

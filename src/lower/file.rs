@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::around::{Around, Whole};
 use super::check::check;
-use super::read_gear::{material, tiedown};
+use super::read_gear::{friction, material, tiedown};
 use super::read_machine::{attachment, machine};
 use super::read_sheet::sheet;
 use super::read_trailer::trailer;
@@ -15,7 +15,7 @@ use super::seen::Seen;
 use super::unknown::unknown_top;
 use super::words::{Named, Takes, WORDS, Word};
 use crate::finding::{Finding, Level};
-use crate::model::{Attachment, Machine, Material, Settings, Sheet, Tiedown, Trailer, Truck};
+use crate::model::{Attachment, Friction, Machine, Material, Settings, Sheet, Tiedown, Trailer, Truck};
 use crate::syntax::{Document, Node, Value};
 use crate::text::is_hidden;
 
@@ -34,6 +34,8 @@ pub struct FileDefs {
     pub attachments: Vec<Attachment>,
     /// Materials.
     pub materials: Vec<Material>,
+    /// How well one thing grips another.
+    pub frictions: Vec<Friction>,
     /// Tie-downs.
     pub tiedowns: Vec<Tiedown>,
     /// Sheets.
@@ -84,6 +86,7 @@ impl FileDefs {
         left.machines.retain(|one| other.machines.iter().all(|its| its.id.value != one.id.value));
         left.attachments.retain(|one| other.attachments.iter().all(|its| its.id.value != one.id.value));
         left.materials.retain(|one| other.materials.iter().all(|its| its.id.value != one.id.value));
+        left.frictions.retain(|one| other.frictions.iter().all(|its| its.pair() != one.pair()));
         left.tiedowns.retain(|one| other.tiedowns.iter().all(|its| its.id.value != one.id.value));
         left
     }
@@ -201,6 +204,7 @@ impl FileDefs {
             "machine" => keep(&mut self.machines, machine(seen, &mut report)),
             "attachment" => keep(&mut self.attachments, attachment(seen)),
             "material" => keep(&mut self.materials, material(seen)),
+            "friction" => keep(&mut self.frictions, Some(friction(seen))),
             "tiedown" => keep(&mut self.tiedowns, tiedown(seen)),
             "sheet" => keep(&mut self.sheets, sheet(seen, &mut report)),
             _ => {

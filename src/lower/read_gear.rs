@@ -1,7 +1,7 @@
-//! Checked tie-down and material nodes to tie-downs and materials.
+//! Checked tie-down, material and friction nodes to what they define.
 
 use super::seen::Seen;
-use crate::model::{Density, Material, Tiedown};
+use crate::model::{Density, Friction, Material, Tiedown};
 
 /// The tie-down; nothing when it has no id.
 pub(super) fn tiedown(seen: &Seen<'_>) -> Option<Tiedown> {
@@ -38,4 +38,18 @@ pub(super) fn material(seen: &Seen<'_>) -> Option<Material> {
         repose_high: seen.within(repose, "repose", |repose| repose.quantity("high")),
         owner,
     })
+}
+
+/// The friction.
+pub(super) fn friction(seen: &Seen<'_>) -> Friction {
+    Friction {
+        owner: seen.owner(""),
+        what: seen.choice("what"),
+        on: seen.choice("on"),
+        deck: seen.choice("deck"),
+        low: seen.quantity("low"),
+        high: seen.quantity("high"),
+        source: seen.text("source"),
+        status: seen.choice("status"),
+    }
 }

@@ -55,6 +55,7 @@ pub(super) fn read(entry: &Entry, name: &str, takes: Takes) -> Result<(Got, Opti
             in_range(entry, name, kind, si, unit, (0.0, f64::MAX))?;
             Ok((Got::Number(si, Some(kind)), unit))
         }
+        Takes::Coefficient => coefficient(entry, name),
         Takes::Number => read_number(entry).map(|(si, kind, unit)| (Got::Number(si, kind), unit)),
         _ => {
             if let Some(ty) = &entry.ty {
@@ -76,6 +77,20 @@ impl ReadError {
     fn at_if_empty(self, span: crate::text::Span) -> Self {
         if self.span.is_empty() { Self { span, ..self } } else { self }
     }
+}
+
+/// A coefficient of friction. More than 1.5 is beyond anything a deck can give.
+fn coefficient(entry: &Entry, name: &str) -> Result<(Got, Option<&'static Unit>), ReadError> {
+    let help = "write a plain number from 0 to 1.5, as in 0.3";
+    let (si, kind, unit) = read_number(entry)?;
+    if !matches!(kind, None | Some(Kind::Share)) {
+        let message = format!("`{name}` is a plain number");
+        return Err(ReadError::new("unit-wrong", entry.typed_span, message).help(help));
+    }
+    if !(0.0..=1.5).contains(&si) {
+        return Err(impossible(entry, format!("`{name}` cannot be {}", number(&entry.value))).help(help));
+    }
+    Ok((Got::Number(si, Some(Kind::Share)), unit))
 }
 
 /// A value without unit.

@@ -92,6 +92,7 @@ impl<'a> Bench<'a> {
         base.append(&mut defined(&mut yard.machines.iter().map(|one| one.owner.at)));
         base.append(&mut defined(&mut yard.attachments.iter().map(|one| one.owner.at)));
         base.append(&mut defined(&mut yard.materials.iter().map(|one| one.owner.at)));
+        base.append(&mut defined(&mut yard.frictions.iter().map(|one| one.owner.at)));
         base.append(&mut defined(&mut yard.tiedowns.iter().map(|one| one.owner.at)));
         // A file without sheets may hold definitions that could not be read.
         let sheets = defined(&mut yard.sheets.iter().map(|one| one.owner.at));

@@ -152,6 +152,40 @@ choice!(
     }
 );
 choice!(
+    /// What touches a deck or ramp: what a machine or a piece of cargo stands on.
+    Touching, "what touches" {
+        /// Rubber tires.
+        RubberTire = "rubber-tire",
+        /// Rubber tracks.
+        RubberTrack = "rubber-track",
+        /// Steel tracks.
+        SteelTrack = "steel-track",
+        /// Wood.
+        Wood = "wood",
+        /// Steel.
+        Steel = "steel",
+        /// Plastic.
+        Plastic = "plastic",
+        /// Rubber.
+        Rubber = "rubber",
+    }
+);
+choice!(
+    /// How well a published friction is known.
+    FrictionStatus, "status" {
+        /// Measured by the company.
+        Measured = "measured",
+        /// The text was read.
+        Seen = "seen",
+        /// Read where others quote it.
+        Secondary = "secondary",
+        /// From memory.
+        Memory = "memory",
+        /// A working value where no standard names the pair.
+        Default = "default",
+    }
+);
+choice!(
     /// Which way a machine's nose points.
     Facing, "facing" {
         /// Toward the truck.
@@ -215,3 +249,24 @@ choice!(
         Down = "down",
     }
 );
+
+impl From<Contact> for Touching {
+    fn from(contact: Contact) -> Self {
+        match contact {
+            Contact::RubberTire => Self::RubberTire,
+            Contact::RubberTrack => Self::RubberTrack,
+            Contact::SteelTrack => Self::SteelTrack,
+        }
+    }
+}
+
+impl From<CargoBase> for Touching {
+    fn from(base: CargoBase) -> Self {
+        match base {
+            CargoBase::Wood => Self::Wood,
+            CargoBase::Steel => Self::Steel,
+            CargoBase::Plastic => Self::Plastic,
+            CargoBase::Rubber => Self::Rubber,
+        }
+    }
+}

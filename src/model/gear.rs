@@ -1,9 +1,9 @@
-//! Tie-downs and bulk materials.
+//! Tie-downs, bulk materials, and how well one thing grips another.
 
 use std::sync::Arc;
 
-use super::{Entry, Moisture, Owner, Slot, TieKind};
-use crate::units::{self, Angle, Force, Length, Mass};
+use super::{DeckCondition, Entry, FrictionStatus, Moisture, Owner, Slot, Surface, TieKind, Touching};
+use crate::units::{self, Angle, Force, Length, Mass, Share};
 
 /// A tie-down.
 #[derive(Clone, Debug)]
@@ -56,4 +56,33 @@ pub struct Density {
     pub low: Slot<units::Density>,
     /// Heaviest.
     pub high: Slot<units::Density>,
+}
+
+/// How well one thing grips another: a range of the friction coefficient.
+#[derive(Clone, Debug)]
+pub struct Friction {
+    /// Its node.
+    pub owner: Owner,
+    /// What touches.
+    pub what: Slot<Touching>,
+    /// What it stands on.
+    pub on: Slot<Surface>,
+    /// In which state of the deck.
+    pub deck: Slot<DeckCondition>,
+    /// The least it can be counted on for.
+    pub low: Slot<Share>,
+    /// The most that is published.
+    pub high: Slot<Share>,
+    /// Where the numbers come from.
+    pub source: Slot<Arc<str>>,
+    /// How well that is known.
+    pub status: Slot<FrictionStatus>,
+}
+
+impl Friction {
+    /// What it is for, when all of that could be read: what touches what, in which state.
+    #[must_use]
+    pub fn pair(&self) -> Option<(Touching, Surface, DeckCondition)> {
+        Some((self.what.value()?, self.on.value()?, self.deck.value()?))
+    }
 }

@@ -13,11 +13,11 @@ mod truck;
 mod yard;
 
 pub use choice::{
-    Brakes, CargoBase, Choice, Contact, CouplerKind, DeckCondition, End, Facing, HitchKind, Moisture, Origin, Stands,
-    Surface, Suspension, TieKind, TireKind,
+    Brakes, CargoBase, Choice, Contact, CouplerKind, DeckCondition, End, Facing, FrictionStatus, HitchKind, Moisture,
+    Origin, Stands, Surface, Suspension, TieKind, TireKind, Touching,
 };
 pub use entry::{Entry, Missing, Owner, Ref, Slot};
-pub use gear::{Density, Material, Tiedown};
+pub use gear::{Density, Friction, Material, Tiedown};
 pub use machine::{Arm, Attachment, LashPoint, Machine, MachineAxle, Outline, Tracks, Underside, UndersidePart};
 pub use sheet::{
     Bulk, Cargo, Carrier, Conditions, Fit, Gap, Item, ItemKind, Leg, LoadRef, Loading, MachineAboard, Part,

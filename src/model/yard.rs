@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use super::{
-    Attachment, Conditions, Entry, LoadRef, Loading, Machine, Material, Owner, Sheet, Slot, Tiedown, Trailer, Truck,
+    Attachment, Conditions, DeckCondition, Entry, Friction, LoadRef, Loading, Machine, Material, Owner, Sheet, Slot,
+    Surface, Tiedown, Touching, Trailer, Truck,
 };
 use crate::finding::Level;
 use crate::text::Span;
@@ -24,6 +25,8 @@ pub struct Yard {
     pub attachments: Vec<Attachment>,
     /// The materials, the built-in ones last.
     pub materials: Vec<Material>,
+    /// How well one thing grips another, the built-in pairs last.
+    pub frictions: Vec<Friction>,
     /// The tie-downs.
     pub tiedowns: Vec<Tiedown>,
     /// The sheets.
@@ -38,6 +41,13 @@ impl Yard {
             let whole = (legs == 0).then_some(LoadRef { sheet, leg: None });
             whole.into_iter().chain((0..legs).map(move |leg| LoadRef { sheet, leg: Some(leg) }))
         })
+    }
+
+    /// How well one thing grips another in this state of the deck; none where neither the yard nor anything published
+    /// tells.
+    #[must_use]
+    pub fn friction(&self, what: Touching, on: Surface, deck: DeckCondition) -> Option<&Friction> {
+        self.frictions.iter().find(|one| one.pair() == Some((what, on, deck)))
     }
 
     /// The sheet in whose text a span lies. The sheets stand in order of file and place.

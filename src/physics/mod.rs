@@ -9,6 +9,7 @@ mod climb;
 mod compose;
 mod distributing;
 mod error;
+mod grip;
 mod hitch;
 mod load_index;
 mod place;
@@ -24,6 +25,7 @@ pub use climb::{Bearer, Clearance, Climb, ClimbError, Climber, Course, Found, Ge
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
 pub use distributing::{Distribution, RigLoads, rig_loads};
 pub use error::StaticsError;
+pub use grip::{Acting, Stance, grip_needed, grip_on};
 pub use hitch::{HitchChain, HitchPart, Weakest};
 pub use load_index::{LoadIndexes, load_index};
 pub use place::{Deck, Facing, Gap, Placed};

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};
 use crate::lower::words::{Child, Named, Occurs, Takes, Value, Word};
-use crate::lower::{WORDS, builtin_materials};
+use crate::lower::{WORDS, builtin_frictions, builtin_materials};
 use crate::model::{Choice, Origin};
 use crate::text::{FileId, nearest};
 use crate::units::{Kind, units_of};
@@ -118,6 +118,10 @@ fn preface(style: Style, out: &mut String) {
     let materials = builtin_materials(FileId(0));
     let names: Vec<&str> = materials.iter().map(|material| &*material.id.value).collect();
     told(out, "built-in materials", &format!("{}.", names.join(", ")));
+    let what = |one: &crate::model::Friction| one.what.value().map(Choice::word);
+    let mut pairs: Vec<&str> = builtin_frictions().iter().filter_map(what).collect();
+    pairs.dedup();
+    told(out, "built-in friction", &format!("{}, on decks and ramps as far as it is published.", pairs.join(", ")));
 }
 
 fn marks(style: Style, out: &mut String) {
@@ -213,7 +217,7 @@ pub(super) fn placeholder(value: &Value) -> String {
             format!("({})…", annotated(symbol))
         }
         Takes::SpeedOrSymbol => "(mph)…".to_owned(),
-        Takes::Spread | Takes::Count { .. } | Takes::LoadIndex | Takes::Number => "…".to_owned(),
+        Takes::Spread | Takes::Count { .. } | Takes::LoadIndex | Takes::Coefficient | Takes::Number => "…".to_owned(),
         Takes::Flag => "#true".to_owned(),
         Takes::Date => "\"YYYY-MM-DD\"".to_owned(),
         Takes::Text | Takes::Id(_) | Takes::OneOf { .. } => format!("\"{}\"", value.name),

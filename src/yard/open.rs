@@ -11,7 +11,7 @@ use super::find::{PathError, Wanted};
 use super::walk::{Found, Walked, walk};
 use crate::check::foreign;
 use crate::finding::Finding;
-use crate::lower::{BUILTIN_MATERIALS, builtin_materials, link};
+use crate::lower::{BUILTIN_MATERIALS, builtin_frictions, builtin_materials, link};
 use crate::model::Yard;
 use crate::rules::RuleSet;
 use crate::text::{FileId, Source, Sources};
@@ -79,8 +79,14 @@ fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send, texts: 
         }
     });
     // In a small yard what is built in takes longer to read than all of its files.
-    let (read, (mut rules, materials)) =
-        rayon::join(|| files.collect::<Vec<FileRead>>(), || (builtin(), builtin_materials(last)));
+    let (read, (mut rules, materials)) = rayon::join(
+        || files.collect::<Vec<FileRead>>(),
+        || {
+            // Read here, beside the files, so that linking finds them ready.
+            let _ = builtin_frictions();
+            (builtin(), builtin_materials(last))
+        },
+    );
     let rules_from = read.iter().find_map(|one| one.defs.settings.as_ref()).map(|settings| settings.rules_from.clone());
     let rules_from = rules_from.unwrap_or_default();
     let mut sources = Sources::default();

@@ -24,6 +24,7 @@ pub(super) fn yard(yard: &Yard, findings: &mut Vec<Finding>) {
     yard.machines.iter().for_each(|one| machine::check(one, &mut out));
     yard.attachments.iter().for_each(|one| machine::check_attachment(one, &mut out));
     yard.materials.iter().for_each(|one| gear::check_material(one, &mut out));
+    yard.frictions.iter().for_each(|one| gear::check_friction(one, &mut out));
     yard.tiedowns.iter().for_each(|one| gear::check_tiedown(one, &mut out));
     for one in &yard.sheets {
         let from = out.findings.len();

@@ -13,11 +13,12 @@ use loads::link_sheet;
 
 use super::agree;
 use super::file::FileDefs;
+use super::frictions::builtin_frictions;
 use super::words::Named;
 use super::write::renamed;
 use crate::finding::{Finding, Fix, Level};
 use crate::model::{Entry, Material, Yard};
-use crate::text::{is_hidden, quoted};
+use crate::text::{Span, is_hidden, quoted};
 
 /// Every definition of a yard by its id, and what was used.
 struct Indexes {
@@ -66,6 +67,7 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
         yard.machines.extend(file.machines);
         yard.attachments.extend(file.attachments);
         yard.materials.extend(file.materials);
+        yard.frictions.extend(file.frictions);
         yard.tiedowns.extend(file.tiedowns);
         yard.sheets.extend(file.sheets);
     }
@@ -74,6 +76,7 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     yard.materials.extend(builtin.into_iter().filter(|one| !overridden.contains(&one.id.value)));
 
     let mut own = Vec::new();
+    frictions(&mut yard, &mut own);
     let mut all = Indexes {
         trucks: Index::new(Named::Truck, yard.trucks.iter().map(|one| &one.id), &mut own),
         trailers: Index::new(Named::Trailer, yard.trailers.iter().map(|one| &one.id), &mut own),
@@ -106,6 +109,23 @@ pub fn link(files: Vec<FileDefs>, builtin: Vec<Material>) -> (Yard, Vec<Finding>
     own.sort_by_key(|finding| finding.primary.span);
     findings.extend(own);
     (yard, findings)
+}
+
+/// Adds the built-in frictions that the yard does not replace, and says where the yard has two for one pair.
+fn frictions(yard: &mut Yard, findings: &mut Vec<Finding>) {
+    let mut first: HashMap<_, Span> = HashMap::new();
+    for one in &yard.frictions {
+        let Some(pair) = one.pair() else { continue };
+        if let Some(earlier) = first.get(&pair) {
+            let finding =
+                Finding::new("name-twice", Level::Error, one.owner.at, "this yard has two frictions for one pair");
+            findings.push(finding.label(*earlier, "the first one").help("keep one of them"));
+        } else {
+            first.insert(pair, one.owner.at);
+        }
+    }
+    let more = builtin_frictions().iter().filter(|one| one.pair().is_none_or(|pair| !first.contains_key(&pair)));
+    yard.frictions.extend(more.cloned());
 }
 
 /// With the nearest name, which mends it where it must have been meant; `define` says what else could.

@@ -2,6 +2,7 @@
 
 mod agree;
 mod entries;
+mod frictions;
 mod mends;
 mod model;
 mod mutated;

@@ -1,8 +1,8 @@
-//! Words of tie-downs and bulk materials.
+//! Words of tie-downs, bulk materials and friction.
 
 use super::takes::{force, length, of, rating};
 use super::{DESCRIBE, Named, Takes, Value, WORD, Word, maybe, some, value};
-use crate::model::{Moisture, TieKind};
+use crate::model::{DeckCondition, FrictionStatus, Moisture, Surface, TieKind, Touching};
 use crate::units::Kind;
 
 pub(super) static TIEDOWN: Word = Word {
@@ -50,5 +50,22 @@ static REPOSE: Word = Word {
         value("low", of(Kind::Angle, 0.0, 90.0), "The flattest.").needed(),
         value("high", of(Kind::Angle, 0.0, 90.0), "The steepest.").needed(),
     ],
+    ..WORD
+};
+
+pub(super) static FRICTION: Word = Word {
+    name: "friction",
+    doc: "How well one thing grips another. One for the same pair and state as a built-in one stands in its place.",
+    args: &[value("what", Takes::choice::<Touching>(), "What touches.").needed()],
+    props: &[
+        value("on", Takes::choice::<Surface>(), "The surface of the deck or ramp.").needed(),
+        value("deck", Takes::choice::<DeckCondition>(), "In which state of the deck.").needed(),
+        value("low", Takes::Coefficient, "The least it can be counted on for: a plain number.").needed(),
+        value("high", Takes::Coefficient, "The most it can be: a plain number.").needed(),
+        value("source", Takes::Text, "Where the numbers come from."),
+        value("status", Takes::choice::<FrictionStatus>(), "How well they are known."),
+    ],
+    children: &[maybe(&DESCRIBE)],
+    distinct: true,
     ..WORD
 };

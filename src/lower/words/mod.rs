@@ -12,13 +12,14 @@ mod yard;
 pub use takes::{Named, Takes};
 
 /// Every word that stands at the top level of a file.
-pub static WORDS: [&Word; 9] = [
+pub static WORDS: [&Word; 10] = [
     &yard::YARD,
     &truck::TRUCK,
     &trailer::TRAILER,
     &machine::MACHINE,
     &machine::ATTACHMENT,
     &gear::MATERIAL,
+    &gear::FRICTION,
     &gear::TIEDOWN,
     &sheet::SHEET,
     &RULE,

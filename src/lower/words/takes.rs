@@ -30,6 +30,8 @@ pub enum Takes {
     },
     /// A load index: a whole number, or two as text (`"121/118"`).
     LoadIndex,
+    /// A coefficient of friction: a plain number, or a share.
+    Coefficient,
     /// A plain number or a quantity of any kind.
     Number,
     /// `#true` or `#false`.

@@ -139,7 +139,10 @@ impl Crawling {
         for segment in corner + 1..self.profile.segments() {
             let line = self.profile.line(segment).ok_or(ClimbError::NotFinite)?;
             let next = line.slope.atan();
-            self.stages.push(Stage::Tip { corner: segment - 1, off, from: angle, to: next, flat });
+            // In line with what lies ahead already, nothing tips: the weight goes over from one support to the next.
+            if angle - next > 1e-9 {
+                self.stages.push(Stage::Tip { corner: segment - 1, off, from: angle, to: next, flat });
+            }
             (angle, flat) = (next, Some(segment));
             let (cos, sin) = (angle.cos(), angle.sin());
             let from = line.from.x - off * cos;

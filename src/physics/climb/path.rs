@@ -69,13 +69,16 @@ impl Path {
             let rear = if at == 0 { start } else { profile.corners.get(at - 1)?.1.x - back };
             Some(Stretch { from: rear, to: profile.corners.get(at)?.1.x - back, on: On::Segment(at) })
         });
-        let corners = profile.corners.iter().enumerate().filter(|_| radius > 0.0).map(|(at, (_, corner))| Stretch {
+        // At the front edge the path ends with the deck, and does not roll down over it.
+        let inner = profile.corners.iter().enumerate().take(profile.segments().saturating_sub(1));
+        let corners = inner.filter(|_| radius > 0.0).map(|(at, (_, corner))| Stretch {
             from: corner.x - radius,
             to: corner.x + radius,
             on: On::Corner(at),
         });
-        let end = profile.corners.last().map_or(start, |(_, front)| front.x);
-        let all: Vec<Stretch> = segments.chain(corners).filter(|one| one.to > one.from).collect();
+        let segments: Vec<Stretch> = segments.collect();
+        let end = segments.last().map_or(start, |last| last.to);
+        let all: Vec<Stretch> = segments.into_iter().chain(corners).filter(|one| one.to > one.from).collect();
         let mut cuts: Vec<f64> = all.iter().flat_map(|one| [one.from, one.to]).chain([start, end]).collect();
         for (at, one) in all.iter().enumerate() {
             for other in all.iter().skip(at + 1) {

@@ -1,0 +1,25 @@
+//! The built-in frictions.
+
+use std::sync::LazyLock;
+
+use super::file::lower_file;
+use crate::model::Friction;
+use crate::syntax::{parse, with_stack};
+use crate::text::FileId;
+
+/// The built-in frictions as text, in the language of the sheets, each with its source.
+pub const BUILTIN_FRICTIONS: &str = include_str!("../../rules/friction.kdl");
+
+static ALL: LazyLock<Vec<Friction>> = LazyLock::new(|| {
+    // No finding points into this file, so it needs no number among those that are shown.
+    let file = FileId(u32::MAX);
+    with_stack(|| {
+        parse(file, BUILTIN_FRICTIONS).document.map(|doc| lower_file(&doc, false).frictions).unwrap_or_default()
+    })
+});
+
+/// The built-in frictions, read once a process.
+#[must_use]
+pub fn builtin_frictions() -> &'static [Friction] {
+    &ALL
+}
