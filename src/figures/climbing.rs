@@ -53,7 +53,9 @@ impl<'l, 'y> Climbing<'l, 'y> {
         let rear_edge = load.outlines.need(&deck.from, &deck.owner, "from")? + way.deck_length;
         let reads = &load.outlines;
         let gear = match &machine.tracks {
-            Some(tracks) => Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? },
+            Some(tracks) => {
+                Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? }
+            }
             None => {
                 let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
                     Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
@@ -67,7 +69,8 @@ impl<'l, 'y> Climbing<'l, 'y> {
                 }
             }
         };
-        let free_on = way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
+        let free_on =
+            way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
         let trailer = Bearer {
             rear_edge,
             axles: still.trailer.mean_station(),
@@ -120,9 +123,11 @@ impl<'l, 'y> Climbing<'l, 'y> {
         let ramp_at = || ramp.map(|ramp| ramp.length.at().unwrap_or(ramp.owner.at));
         let tilt = load.loading.bed_tilt.at();
         let item = &self.one.item.owner;
-        let below = || self.machine.underside.iter().flat_map(|one| &one.parts).find_map(|part| {
-            part.clearance.entry().filter(|entry| entry.value < Length::ZERO).map(|entry| entry.at)
-        });
+        let below = || {
+            self.machine.underside.iter().flat_map(|one| &one.parts).find_map(|part| {
+                part.clearance.entry().filter(|entry| entry.value < Length::ZERO).map(|entry| entry.at)
+            })
+        };
         let (at, owner) = match error {
             ClimbError::RampTooShort | ClimbError::RampTooSteep => {
                 (ramp_at(), ramp.map_or(&item.path, |ramp| &ramp.owner.path))
@@ -153,9 +158,9 @@ impl<'l, 'y> Climbing<'l, 'y> {
 
     /// An attachment of which no underside is given: what is told is then only the gap under the rest.
     pub(super) fn open(&self) -> Option<Lack> {
-        self.attachments().find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty())).map(|one| {
-            one.owner.lacks("underside").into()
-        })
+        self.attachments()
+            .find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty()))
+            .map(|one| one.owner.lacks("underside").into())
     }
 
     fn attachments(&self) -> impl Iterator<Item = &'y Attachment> {
@@ -165,8 +170,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
     /// A part of an underside.
     pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<&'y UndersidePart> {
         let own = self.machine.underside.iter();
-        let all: Vec<&Underside> =
-            own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
+        let all: Vec<&Underside> = own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
         all.get(chain)?.parts.get(part)
     }
 
@@ -199,9 +203,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
                 let machine = machine(self.load, other)?;
                 self.load.outlines.given(&machine.cg_height, &machine.owner, "cg-height")?
             }
-            ItemKind::Cargo(cargo) => {
-                self.load.outlines.given(&cargo.cg_height, &other.item.owner, "cg-height")?
-            }
+            ItemKind::Cargo(cargo) => self.load.outlines.given(&cargo.cg_height, &other.item.owner, "cg-height")?,
             ItemKind::Bulk(_) => None,
         };
         let rear = self.climb.trailer.rear_edge;

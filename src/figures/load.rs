@@ -9,8 +9,8 @@ use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack};
 use crate::model::{
-    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
-    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref,
+    Sheet, Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
 use crate::units::{Length, Mass};
