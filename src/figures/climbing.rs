@@ -264,9 +264,10 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         Some(hinge) => Some(hinge),
         None => reads.given(&trailer.tip_hinge, &trailer.owner, "tip-bed hinge-from-rear")?,
     };
-    let angle = match &load.loading.bed_tilt {
-        crate::model::Slot::Absent => None,
-        slot => Some(reads.need(slot, owner, bed_tilt)?),
+    let angle = match (load.supposed.bed_tilt, &load.loading.bed_tilt) {
+        (Some(angle), _) => Some(angle),
+        (None, crate::model::Slot::Absent) => None,
+        (None, slot) => Some(reads.need(slot, owner, bed_tilt)?),
     };
     let tilt = match (hinge, angle) {
         (Some(hinge), Some(angle)) => Some((hinge, angle)),
@@ -278,6 +279,7 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         _ => None,
     };
     let ramp = match &trailer.ramp {
+        Some(_) if load.supposed.ramp.is_some() => load.supposed.ramp,
         Some(ramp) => Some(reads.need(&ramp.length, &ramp.owner, "length")?),
         None if tilt.is_some_and(|(_, angle)| angle > Angle::ZERO) => None,
         // A deck that tilts is loaded tilted; any other needs a ramp.
@@ -288,9 +290,10 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         Some(run) => Some((run, reads.need(&deck.dovetail_drop, &deck.owner, "dovetail drop")?)),
         None => None,
     };
-    let foot_rise = match &load.loading.foot_rise {
-        crate::model::Slot::Absent => Length::ZERO,
-        slot => reads.need(slot, owner, "foot-rise")?,
+    let foot_rise = match (load.supposed.foot_rise, &load.loading.foot_rise) {
+        (Some(rise), _) => rise,
+        (None, crate::model::Slot::Absent) => Length::ZERO,
+        (None, slot) => reads.need(slot, owner, "foot-rise")?,
     };
     Ok(Way {
         foot_rise,
