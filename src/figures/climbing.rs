@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use super::of_part::gone;
 use super::{Known, Lack, Load, OnDeck};
-use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside};
+use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside, UndersidePart};
 use crate::physics::{self, Bearer, Climb, ClimbError, Climber, Found, Gear, Low, Way};
 use crate::units::{Angle, Length, Mass};
 
@@ -53,7 +53,9 @@ impl<'l, 'y> Climbing<'l, 'y> {
         let rear_edge = load.outlines.need(&deck.from, &deck.owner, "from")? + way.deck_length;
         let reads = &load.outlines;
         let gear = match &machine.tracks {
-            Some(tracks) => Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? },
+            Some(tracks) => {
+                Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? }
+            }
             None => {
                 let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
                     Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
@@ -67,7 +69,8 @@ impl<'l, 'y> Climbing<'l, 'y> {
                 }
             }
         };
-        let free_on = way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
+        let free_on =
+            way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
         let trailer = Bearer {
             rear_edge,
             axles: still.trailer.mean_station(),
@@ -111,14 +114,20 @@ impl<'l, 'y> Climbing<'l, 'y> {
     /// What is wrong, at the entry where one would mend it.
     fn wrong(&self, error: ClimbError) -> Lack {
         let load = self.load;
+        if error == ClimbError::TipsBack {
+            // That is told by the margin that it has to tipping back.
+            return gone(load, "machine");
+        }
         let trailer = load.trailer.as_ref().ok();
         let ramp = trailer.and_then(|trailer| trailer.ramp.as_ref());
         let ramp_at = || ramp.map(|ramp| ramp.length.at().unwrap_or(ramp.owner.at));
         let tilt = load.loading.bed_tilt.at();
         let item = &self.one.item.owner;
-        let below = || self.machine.underside.iter().flat_map(|one| &one.parts).find_map(|part| {
-            part.clearance.entry().filter(|entry| entry.value < Length::ZERO).map(|entry| entry.at)
-        });
+        let below = || {
+            self.machine.underside.iter().flat_map(|one| &one.parts).find_map(|part| {
+                part.clearance.entry().filter(|entry| entry.value < Length::ZERO).map(|entry| entry.at)
+            })
+        };
         let (at, owner) = match error {
             ClimbError::RampTooShort | ClimbError::RampTooSteep => {
                 (ramp_at(), ramp.map_or(&item.path, |ramp| &ramp.owner.path))
@@ -149,21 +158,20 @@ impl<'l, 'y> Climbing<'l, 'y> {
 
     /// An attachment of which no underside is given: what is told is then only the gap under the rest.
     pub(super) fn open(&self) -> Option<Lack> {
-        self.attachments().find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty())).map(|one| {
-            one.owner.lacks("underside").into()
-        })
+        self.attachments()
+            .find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty()))
+            .map(|one| one.owner.lacks("underside").into())
     }
 
     fn attachments(&self) -> impl Iterator<Item = &'y Attachment> {
         attachments(self.load, self.one)
     }
 
-    /// The name of a part of an underside.
-    pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<Arc<str>> {
+    /// A part of an underside.
+    pub(super) fn part(&self, (chain, part): (usize, usize)) -> Option<&'y UndersidePart> {
         let own = self.machine.underside.iter();
-        let all: Vec<&Underside> =
-            own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
-        all.get(chain)?.parts.get(part).map(|part| Arc::clone(&part.name.value))
+        let all: Vec<&Underside> = own.chain(self.attachments().filter_map(|one| one.underside.as_ref())).collect();
+        all.get(chain)?.parts.get(part)
     }
 
     /// What trailer and cargo put on the tongue and on the axles before this machine comes: the empty trailer, and what stands
@@ -195,9 +203,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
                 let machine = machine(self.load, other)?;
                 self.load.outlines.given(&machine.cg_height, &machine.owner, "cg-height")?
             }
-            ItemKind::Cargo(cargo) => {
-                self.load.outlines.given(&cargo.cg_height, &other.item.owner, "cg-height")?
-            }
+            ItemKind::Cargo(cargo) => self.load.outlines.given(&cargo.cg_height, &other.item.owner, "cg-height")?,
             ItemKind::Bulk(_) => None,
         };
         let rear = self.climb.trailer.rear_edge;
@@ -223,6 +229,10 @@ pub(super) fn stands(load: &Load<'_>, rear_edge: Length) -> Known<Option<RearSta
         if stands.end.need(&stands.owner, "end")? != End::Rear {
             continue;
         }
+        let count = stands.count.or(1, &stands.owner, "count")?;
+        if count == 0 {
+            continue;
+        }
         let station = load.outlines.given(&stands.at, &stands.owner, "at")?.unwrap_or(rear_edge);
         let middle = load.still.as_ref().map_err(Clone::clone)?.trailer.mean_station();
         if station <= middle {
@@ -231,7 +241,6 @@ pub(super) fn stands(load: &Load<'_>, rear_edge: Length) -> Known<Option<RearSta
             return Err(Lack::Contradiction { at, owner: Arc::clone(&stands.owner.path), why: why.into() });
         }
         let rating = load.outlines.need(&stands.rating, &stands.owner, "rating");
-        let count = stands.count.or(1, &stands.owner, "count")?;
         let rating = rating.map(|rating| rating * f64::from(count));
         found = Some(match found {
             None => RearStands { station, rating },
@@ -249,15 +258,16 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
     let trailer = load.trailer.clone()?;
     let deck = load.deck()?;
     let reads = &load.outlines;
-    let owner: &Owner = load.loading.owner.as_ref().unwrap_or_else(|| load.owner());
+    let (owner, bed_tilt) = planned(load, "bed-tilt", "loading bed-tilt");
     let length = |slot, word| reads.given(slot, &deck.owner, word);
     let hinge = match length(&deck.tilt_hinge, "tilt-deck hinge-from-rear")? {
         Some(hinge) => Some(hinge),
         None => reads.given(&trailer.tip_hinge, &trailer.owner, "tip-bed hinge-from-rear")?,
     };
-    let angle = match &load.loading.bed_tilt {
-        crate::model::Slot::Absent => None,
-        slot => Some(reads.need(slot, owner, "bed-tilt")?),
+    let angle = match (load.supposed.bed_tilt, &load.loading.bed_tilt) {
+        (Some(angle), _) => Some(angle),
+        (None, crate::model::Slot::Absent) => None,
+        (None, slot) => Some(reads.need(slot, owner, bed_tilt)?),
     };
     let tilt = match (hinge, angle) {
         (Some(hinge), Some(angle)) => Some((hinge, angle)),
@@ -269,19 +279,21 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         _ => None,
     };
     let ramp = match &trailer.ramp {
+        Some(_) if load.supposed.ramp.is_some() => load.supposed.ramp,
         Some(ramp) => Some(reads.need(&ramp.length, &ramp.owner, "length")?),
         None if tilt.is_some_and(|(_, angle)| angle > Angle::ZERO) => None,
         // A deck that tilts is loaded tilted; any other needs a ramp.
-        None if deck.tilt_hinge.entry().is_some() => return Err(owner.lacks("bed-tilt").into()),
+        None if deck.tilt_hinge.entry().is_some() => return Err(owner.lacks(bed_tilt).into()),
         None => return Err(trailer.owner.lacks("ramp").into()),
     };
     let dovetail = match length(&deck.dovetail_length, "dovetail length")? {
         Some(run) => Some((run, reads.need(&deck.dovetail_drop, &deck.owner, "dovetail drop")?)),
         None => None,
     };
-    let foot_rise = match &load.loading.foot_rise {
-        crate::model::Slot::Absent => Length::ZERO,
-        slot => reads.need(slot, owner, "foot-rise")?,
+    let foot_rise = match (load.supposed.foot_rise, &load.loading.foot_rise) {
+        (Some(rise), _) => rise,
+        (None, crate::model::Slot::Absent) => Length::ZERO,
+        (None, slot) => reads.need(slot, owner, "foot-rise")?,
     };
     Ok(Way {
         foot_rise,
@@ -291,6 +303,13 @@ pub(super) fn way(load: &Load<'_>) -> Known<Way> {
         dovetail,
         tilt,
     })
+}
+
+/// Where a load would say how it is put aboard, and by which word: in its own `loading`, or else in one that is not there yet.
+/// That of the yard holds for every load, and is no place for what one of them lacks.
+pub(super) fn planned<'l>(load: &'l Load<'_>, word: &'static str, whole: &'static str) -> (&'l Owner, &'static str) {
+    let own = load.leg.and_then(|leg| leg.part.loading.owner.as_ref()).or(load.sheet.base.loading.owner.as_ref());
+    own.map_or_else(|| (load.owner(), whole), |owner| (owner, word))
 }
 
 /// The machine that an item is.

@@ -7,10 +7,10 @@ use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
-use super::{Known, Lack};
+use super::{Known, Lack, Supposed};
 use crate::model::{
-    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref, Sheet,
-    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref,
+    Sheet, Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
 use crate::units::{Length, Mass};
@@ -62,7 +62,9 @@ pub struct Load<'y> {
     pub(super) outlines: Reads,
     /// What was found of machines driven aboard.
     pub(super) climbs: Arc<Climbs>,
-    heap: Heap,
+    /// What is supposed of the way onto the deck.
+    pub(super) supposed: Supposed,
+    pub(super) heap: Heap,
 }
 
 /// An item on the deck.
@@ -174,7 +176,7 @@ impl<'y> Load<'y> {
     }
 
     /// This load read once more, of which only what these entries touch differs.
-    fn again(&self, reads: Reads, touched: &[Span], climbs: Arc<Climbs>) -> Self {
+    pub(super) fn again(&self, reads: Reads, touched: &[Span], climbs: Arc<Climbs>) -> Self {
         let outlines = Reads::default();
         let placing = Placing {
             yard: self.yard,
@@ -201,6 +203,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs,
+            supposed: self.supposed,
             yard: self.yard,
             which: self.which,
             sheet: self.sheet,
@@ -287,6 +290,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs: Arc::default(),
+            supposed: Supposed::default(),
             heap,
         };
         load.solve();

@@ -21,6 +21,7 @@ mod registry;
 mod rig;
 mod spread;
 mod subject;
+mod suppose;
 
 pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
@@ -32,3 +33,4 @@ pub use registry::{figure, figures, is_place, marks, place_names};
 pub use rig::{RigState, TrailerState};
 pub use spread::{Part, Spreads, root_sum_of_squares, statics_spreads};
 pub use subject::{AxleRef, Each, Subject};
+pub use suppose::Supposed;

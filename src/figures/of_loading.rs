@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use super::climbing::{Climbing, machine, stands, way};
+use super::climbing::{Climbing, machine, planned, stands, way};
 use super::figure::{computed, entry, finite, leaf, number, value};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::expr::Value;
-use crate::model::{End, Owner, Slot};
+use crate::model::{End, Slot};
 use crate::physics::{Clearance, Course, Spot};
 use crate::units::{Angle, Dual, Kind, LANES, Length, Mass, Share};
 
@@ -107,9 +107,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that comes on the deck's rear edge through the ramps",
         LEVERS,
-        |load, subject| {
-            value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Edge))?)
-        },
+        |load, subject| value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Edge))?),
     ),
     computed(
         "loading.stands_needed",
@@ -134,9 +132,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that stands under the rear can get, standing stiffer than the trailer's springs",
         "levers about the coupling, the axles bearing nothing",
-        |load, subject| {
-            value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Stands))?)
-        },
+        |load, subject| value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Stands))?),
     ),
     computed(
         "loading.tip_back_margin",
@@ -148,7 +144,12 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let climbing = climbing(load, subject)?;
             let tips = tips_back_at(&climbing)?;
-            value(tips - climbing.ask(crate::physics::Climb::pitch)?)
+            // Tracks are taken to lie on the ramp, also where it is shorter than they are.
+            let stands = match climbing.climb.machine.gear {
+                crate::physics::Gear::Tracks { .. } => climbing.climb.way.angle(),
+                crate::physics::Gear::Wheels { .. } => climbing.ask(crate::physics::Climb::pitch)?,
+            };
+            value(tips - stands)
         },
     ),
     computed(
@@ -184,43 +185,99 @@ pub(super) static FIGURES: &[Figure] = &[
             finite(Share::of((all / bears) * slope.abs().dual()), || gone(load, "slope"))
         },
     ),
-    entry("loading.slope", "slope", MACHINE, Measures::Quantity(Kind::Share), "slope of the ground, positive when the truck points downhill", |load, _| {
-        value(Load::loading_slope(load)?)
-    }),
-    entry("loading.sloping", "slope given", MACHINE, Measures::Flag, "whether the sheet says how the ground slopes", |load, _| {
-        value(!load.loading.slope.is_absent())
-    }),
-    entry("loading.chocks", "chocks", MACHINE, Measures::Flag, "whether the trailer's wheels are chocked", |load, _| {
-        leaf(&load.loading.chocks, loading_owner(load), "chocks")
-    }),
-    entry("loading.parking_brake", "truck's parking brake", MACHINE, Measures::Flag, "whether the truck's parking brake is set", |load, _| {
-        leaf(&load.loading.parking_brake, loading_owner(load), "parking-brake")
-    }),
-    entry("loading.stands", "stands under the rear", MACHINE, Measures::Flag, "whether stands are put under the trailer's rear", |load, _| {
-        value(stands(load, rear_edge(load)?)?.is_some())
-    }),
-    entry("loading.stands_rating", "rating of stands", MACHINE, WEIGHT, "what the stands under the rear bear together", |load, _| {
-        let lacking = || load.loading.owner.as_ref().unwrap_or_else(|| load.owner()).lacks("stands");
-        let reading = value(stands(load, rear_edge(load)?)?.ok_or_else(lacking)?.rating?)?;
-        let one = load.loading.stands.iter().find(|one| one.end.value() == Some(End::Rear));
-        let written = one.and_then(|one| one.rating.entry());
-        Ok(Reading { at: written.map(|entry| entry.at), unit: written.and_then(|entry| entry.unit), ..reading })
-    }),
-    entry("loading.bed_tilt", "bed tilt", MACHINE, ANGLE, "tilt of the bed while it is loaded; none where the sheet gives none", |load, _| {
-        match &load.loading.bed_tilt {
+    entry(
+        "loading.slope",
+        "slope",
+        MACHINE,
+        Measures::Quantity(Kind::Share),
+        "slope of the ground, positive when the truck points downhill",
+        |load, _| value(Load::loading_slope(load)?),
+    ),
+    entry(
+        "loading.sloping",
+        "slope given",
+        MACHINE,
+        Measures::Flag,
+        "whether the sheet says how the ground slopes",
+        |load, _| value(!load.loading.slope.is_absent()),
+    ),
+    entry(
+        "loading.chocks",
+        "chocks",
+        MACHINE,
+        Measures::Flag,
+        "whether the trailer's wheels are chocked",
+        |load, _| {
+            let (owner, word) = planned(load, "chocks", "loading chocks");
+            leaf(&load.loading.chocks, owner, word)
+        },
+    ),
+    entry(
+        "loading.parking_brake",
+        "truck's parking brake",
+        MACHINE,
+        Measures::Flag,
+        "whether the truck's parking brake is set",
+        |load, _| {
+            let (owner, word) = planned(load, "parking-brake", "loading parking-brake");
+            leaf(&load.loading.parking_brake, owner, word)
+        },
+    ),
+    entry(
+        "loading.stands",
+        "stands under the rear",
+        MACHINE,
+        Measures::Flag,
+        "whether stands are put under the trailer's rear",
+        |load, _| value(stands(load, rear_edge(load)?)?.is_some()),
+    ),
+    entry(
+        "loading.stands_rating",
+        "rating of stands",
+        MACHINE,
+        WEIGHT,
+        "what the stands under the rear bear together",
+        |load, _| {
+            let lacking = || {
+                let (owner, word) = planned(load, "stands", "loading stands");
+                owner.lacks(word)
+            };
+            let reading = value(stands(load, rear_edge(load)?)?.ok_or_else(lacking)?.rating?)?;
+            let one = load.loading.stands.iter().find(|one| one.end.value() == Some(End::Rear));
+            let written = one.and_then(|one| one.rating.entry());
+            Ok(Reading { at: written.map(|entry| entry.at), unit: written.and_then(|entry| entry.unit), ..reading })
+        },
+    ),
+    entry(
+        "loading.bed_tilt",
+        "bed tilt",
+        MACHINE,
+        ANGLE,
+        "tilt of the bed while it is loaded; none where the sheet gives none",
+        |load, _| match &load.loading.bed_tilt {
             Slot::Absent => value(Angle::ZERO),
-            slot => number(load, slot, loading_owner(load), "bed-tilt"),
-        }
-    }),
-    entry("loading.foot_rise", "foot rise", MACHINE, LENGTH, "how much higher the ground at the ramp's foot is; none where the sheet gives none", |load, _| {
-        match &load.loading.foot_rise {
+            slot => number(load, slot, load.owner(), "bed-tilt"),
+        },
+    ),
+    entry(
+        "loading.foot_rise",
+        "foot rise",
+        MACHINE,
+        LENGTH,
+        "how much higher the ground at the ramp's foot is; none where the sheet gives none",
+        |load, _| match &load.loading.foot_rise {
             Slot::Absent => value(Length::ZERO),
-            slot => number(load, slot, loading_owner(load), "foot-rise"),
-        }
-    }),
-    entry("loading.by_ramp", "by a ramp", MACHINE, Measures::Flag, "whether it goes up a ramp, and not the tilted deck itself", |load, _| {
-        value(way(load)?.ramp.is_some())
-    }),
+            slot => number(load, slot, load.owner(), "foot-rise"),
+        },
+    ),
+    entry(
+        "loading.by_ramp",
+        "by a ramp",
+        MACHINE,
+        Measures::Flag,
+        "whether it goes up a ramp, and not the tilted deck itself",
+        |load, _| value(load.trailer.clone()?.ramp.is_some()),
+    ),
     entry("loading.ramp_length", "ramp length", MACHINE, LENGTH, "length of the ramp along its slope", |load, _| {
         let trailer = load.trailer.clone()?;
         let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
@@ -231,29 +288,82 @@ pub(super) static FIGURES: &[Figure] = &[
         let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
         number(load, &ramp.rating, &ramp.owner, "rating")
     }),
-    entry("loading.rise", "rise of the ramp", MACHINE, LENGTH, "how much higher the deck's rear edge stands than the ramp's foot", |load, _| {
-        value(way(load)?.rise())
-    }),
-    entry("loading.tight_part", "tightest part", MACHINE, Measures::Text, "the part of the underside that comes nearest", |load, subject| {
-        let (climbing, clearance) = clearance(load, subject)?;
-        text(climbing.part(clearance.part).unwrap_or_else(|| "underside".into()))
-    }),
-    entry("loading.tight_spot", "tightest place", MACHINE, Measures::Text, "where the underside comes nearest: the foot, the crest or the top of the dovetail", |load, subject| {
-        text(match clearance(load, subject)?.1.spot {
-            Spot::Foot => "the ramp's foot".into(),
-            Spot::Crest => "the crest".into(),
-            Spot::DovetailTop => "the top of the dovetail".into(),
-        })
-    }),
-    entry("loading.tight_lead", "leading end then", MACHINE, LENGTH, "how far its leading axle or track end is ahead of the deck's rear edge when it is tightest; below zero still behind it", |load, subject| {
-        value(clearance(load, subject)?.1.lead)
-    }),
-    entry("loading.tongue_before", "tongue weight before", MACHINE, WEIGHT, "weight on the hitch before it climbs", |load, subject| {
-        value(climbing(load, subject)?.before()?.0)
-    }),
-    entry("loading.level_split", "axle loads as on level ground", MACHINE, Measures::Flag, "whether its axle loads are taken as on level ground, because the height of its centre of gravity is not given", |load, subject| {
-        value(climbing(load, subject)?.climb.machine.height.is_none())
-    }),
+    entry(
+        "loading.rise",
+        "rise of the ramp",
+        MACHINE,
+        LENGTH,
+        "how much higher the deck's rear edge stands than the ramp's foot",
+        |load, _| value(way(load)?.rise()),
+    ),
+    entry(
+        "loading.tight_part",
+        "tightest part",
+        MACHINE,
+        Measures::Text,
+        "the part of the underside that comes nearest",
+        |load, subject| {
+            let (climbing, clearance) = clearance(load, subject)?;
+            let part = climbing.part(clearance.part).ok_or_else(|| gone(load, "underside"))?;
+            Ok(Reading { at: Some(part.owner.at), ..text(Arc::clone(&part.name.value))? })
+        },
+    ),
+    entry(
+        "loading.tight_spot",
+        "tightest place",
+        MACHINE,
+        Measures::Text,
+        "where the underside comes nearest: the foot, the crest or the top of the dovetail",
+        |load, subject| {
+            text(match clearance(load, subject)?.1.spot {
+                Spot::Foot => "the ramp's foot".into(),
+                Spot::Crest => "the crest".into(),
+                Spot::DovetailTop => "the top of the dovetail".into(),
+            })
+        },
+    ),
+    entry(
+        "loading.tight_off",
+        "leading end from the edge then",
+        MACHINE,
+        LENGTH,
+        "how far its leading axle or track end is from the deck's rear edge when it is tightest",
+        |load, subject| value(clearance(load, subject)?.1.lead.abs()),
+    ),
+    entry(
+        "loading.tight_side",
+        "side of the edge then",
+        MACHINE,
+        Measures::Text,
+        "whether its leading axle or track end is past the deck's rear edge or short of it when it is tightest",
+        |load, subject| {
+            let past = clearance(load, subject)?.1.lead >= Length::ZERO;
+            text(if past { "past".into() } else { "short of".into() })
+        },
+    ),
+    entry(
+        "loading.tongue_before",
+        "tongue weight before",
+        MACHINE,
+        WEIGHT,
+        "weight on the hitch before it climbs",
+        |load, subject| value(climbing(load, subject)?.before()?.0),
+    ),
+    entry(
+        "loading.split_note",
+        "note on its axle loads",
+        MACHINE,
+        Measures::Text,
+        "says that its axle loads are taken as on level ground where the height of its centre of gravity is not given; else nothing",
+        |load, subject| {
+            let known = climbing(load, subject)?.climb.machine.height.is_some();
+            text(if known {
+                "".into()
+            } else {
+                " (its axle loads taken as on level ground, because its cg-height is not given)".into()
+            })
+        },
+    ),
     entry("machine.tracked", "on tracks", MACHINE, Measures::Flag, "whether it runs on tracks", |load, subject| {
         value(machine(load, item(load, subject)?)?.tracks.is_some())
     }),
@@ -318,13 +428,10 @@ fn rear_edge(load: &Load<'_>) -> Known<Length> {
     Ok(from + load.outlines.need(&deck.length, &deck.owner, "length")?)
 }
 
-fn loading_owner<'l>(load: &'l Load<'_>) -> &'l Owner {
-    load.loading.owner.as_ref().unwrap_or_else(|| load.owner())
-}
-
 impl Load<'_> {
     fn loading_slope(&self) -> Known<Share> {
-        self.outlines.need(&self.loading.slope, loading_owner(self), "slope")
+        let (owner, word) = planned(self, "slope", "loading slope");
+        self.outlines.need(&self.loading.slope, owner, word)
     }
 }
 

@@ -112,7 +112,13 @@ impl<'a, 'y> Moves<'a, 'y> {
         let mut ways = Vec::new();
         for (which, (movable, turned, fares)) in self.all().iter().enumerate() {
             let allowed = match movable.what {
-                What::FrontGap | What::RearGap | What::Left => may("place") && (!*turned || may("facing")),
+                What::FrontGap | What::RearGap | What::Left => {
+                    if *turned {
+                        may("facing")
+                    } else {
+                        may("place")
+                    }
+                }
                 What::Volume => may("load") || may("place"),
             };
             let own = |limit: &Limit<'_>| &*limit.rule.id == rule;

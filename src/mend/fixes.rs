@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::aboard;
 use super::bench::Bench;
 use super::cure::Moves;
 use super::nowhere::no_place;
@@ -60,9 +61,13 @@ pub fn fix<'f>(
         for finding in open.take(MOST_FINDINGS) {
             let Some(rule) = rules.get(&finding.rule) else { continue };
             let cures = cures(rule);
-            if let Some(fix) = moves.fix(bench, finding, &cures) {
-                finding.help = Some(fix.title.clone());
-                finding.fixes.push(fix);
+            let mut fixes: Vec<Fix> = moves.fix(bench, finding, &cures).into_iter().collect();
+            if let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) {
+                fixes.extend(aboard::fixes(&moves, bench, finding, &cures, system));
+            }
+            if !fixes.is_empty() {
+                finding.help = Some(told(&fixes));
+                finding.fixes.append(&mut fixes);
             } else {
                 stuck |= cures.iter().any(|cure| &**cure == "place") && moves.depends(&finding.rule);
             }
@@ -76,6 +81,15 @@ pub fn fix<'f>(
         }
     }
     added
+}
+
+/// How many ways are told beside one another.
+const MOST_WAYS: usize = 3;
+
+/// The fixes as one sentence.
+fn told(fixes: &[Fix]) -> String {
+    let titles: Vec<&str> = fixes.iter().take(MOST_WAYS).map(|fix| &*fix.title).collect();
+    titles.join("; or ")
 }
 
 /// What a fix may change: what the rule says, or where things stand when it says nothing.

@@ -2,6 +2,7 @@
 //!
 //! Pure: loads, rules and texts in, ranges and edits out. [`places`] finds, for each item, where every limit is kept.
 
+mod aboard;
 mod bench;
 mod cure;
 mod entry;
@@ -12,6 +13,7 @@ mod limit;
 mod movable;
 mod nowhere;
 mod place;
+mod plan;
 mod prove;
 mod resolve;
 mod scan;

@@ -8,11 +8,12 @@ use super::cure::Moves;
 use super::entry::written;
 use super::movable::Movable;
 use super::nowhere::binds;
+use super::plan::find;
 use crate::figures::Load;
 use crate::finding::{Edit, Finding, Level};
 use crate::model::{ItemKind, LoadRef, Yard};
 use crate::rules::RuleSet;
-use crate::syntax::{Node, parse};
+use crate::syntax::parse;
 use crate::text::{FileId, Span, all_of, quoted};
 
 /// How many ways are told, and how many are tried.
@@ -93,18 +94,13 @@ fn called(name: &str) -> String {
     if name.contains([' ', ',']) { quoted(name) } else { name.to_owned() }
 }
 
-/// The node with this head.
-fn find(nodes: &[Node], head: Span) -> Option<&Node> {
-    nodes.iter().find_map(|node| if node.head == head { Some(node) } else { find(node.children.as_deref()?, head) })
-}
-
 /// The sentence of a way, when it resolves the load: with things moved to where they may then stand, the load has no
 /// error or warning that it did not have before.
 fn resolved(bench: &Bench<'_>, rules: &RuleSet, all: &Moves<'_, '_>, way: &Way, waived: &[Arc<str>]) -> Option<String> {
     let own = all.ends.first()?;
     let before = Movable::along(own);
     let tried = bench.tried(&way.edits)?;
-    let which = same(load_name(own), &tried.yard)?;
+    let which = same_load(own, &tried.yard)?;
     let moves = Moves::of_yard(&tried.yard, &tried.rules, which)?;
     let load = moves.ends.first()?;
     let mut items = Movable::along(load);
@@ -162,16 +158,12 @@ fn holds(bench: &Bench<'_>, rules: &RuleSet, load: &Load<'_>, edits: &[Edit], an
     after.findings.iter().filter(own).all(|finding| known(finding) || tie(finding))
 }
 
-/// The names of a load's sheet and leg.
-fn load_name<'l>(load: &'l Load<'_>) -> (&'l str, Option<&'l str>) {
-    (&load.sheet.name.value, load.leg.map(|leg| &*leg.name.value))
-}
-
-/// The load of these names in a yard of which some sheets and legs were left out.
-fn same((sheet, leg): (&str, Option<&str>), yard: &Yard) -> Option<LoadRef> {
+/// The load of the same names in a yard of which some sheets and legs were left out.
+pub(super) fn same_load(load: &Load<'_>, yard: &Yard) -> Option<LoadRef> {
+    let (sheet, leg) = (&load.sheet.name.value, load.leg.map(|leg| &*leg.name.value));
     yard.loads().find(|which| {
         let one = yard.sheets.get(which.sheet);
         let its = which.leg.and_then(|leg| one?.legs.get(leg)).map(|leg| &*leg.name.value);
-        one.is_some_and(|one| *one.name.value == *sheet) && its == leg
+        one.is_some_and(|one| one.name.value == *sheet) && its == leg
     })
 }

@@ -37,7 +37,8 @@ pub const WORDS: [&str; 16] = [
 ];
 
 /// What `cure` may name: the entries that a fix may change.
-pub const CURES: [&str; 7] = ["place", "facing", "load", "rating", "entry", "tie", "notation"];
+pub const CURES: [&str; 10] =
+    ["place", "facing", "load", "fit", "way", "loading", "rating", "entry", "tie", "notation"];
 
 /// The rules of one file.
 #[derive(Debug, Default)]

@@ -201,13 +201,16 @@ def sheet(draw):
     )
     profile = Profile(height, long, ramp, foot_rise, dovetail, tilt, hinge)
 
-    # On the deck: (front edge to its front, weight, behind the deck's front edge).
+    # On the deck: (front edge to its front, weight, centre of gravity behind the deck's front edge and above it).
     on_deck, climbers = [], []
     for number in range(draw.choice([0, 0, 1, 2])):
         (weight_text, weight), (size_text, size) = draw.mass(100, 1200), draw.length(0.5, 2.0)
         gap_text, gap = draw.length(0.0, long - size)
-        aboard.append(f' cargo "crate {number}" weight={weight_text} length={size_text} front-gap={gap_text}')
-        on_deck.append((gap, weight, gap + size / 2))
+        # Where its height is not given, the tilt of a bed moves it as if it lay flat on the deck.
+        up_text, up = draw.length(0.1, 0.9) if draw.often(0.5) else ("", 0.0)
+        up_text = f" cg-height={up_text}" if up else ""
+        aboard.append(f' cargo "crate {number}" weight={weight_text} length={size_text} front-gap={gap_text}{up_text}')
+        on_deck.append((gap, weight, gap + size / 2, up))
     for number in range(draw.choice([1, 1, 1, 2])):
         name = f"machine-{number}"
         texts, inside, numbers, foremost, rearmost = machine(draw, name)
@@ -225,18 +228,21 @@ def sheet(draw):
             datum, word = gap - behind, "rear-gap"
         aboard.append(f' machine "{name}" facing="{"backward" if backward else "forward"}" {word}={gap_text}{inside}')
         arm = numbers["arm"]
-        on_deck.append((long - datum - ahead, numbers["weight"], long - datum + (arm if backward else -arm)))
+        at = long - datum - ahead
+        on_deck.append((at, numbers["weight"], long - datum + (arm if backward else -arm), numbers["cg_height"] or 0.0))
         one = (Tracked if "contact" in numbers else Machine)(**numbers, backward=backward)
         if isinstance(one, Tracked) and backward:
             # From the datum to the lower end of the contact.
             datum -= one.contact
-        climbers.append((name, one, datum, on_deck[-1][0]))
+        climbers.append((name, one, datum, at))
 
+    largest = max([max(one.low_r, one.high_r) for _, one, _, _ in climbers if isinstance(one, Machine)], default=0.0)
+    if largest > 0.95 * ramp:
+        return None
     loading = {}
     for name, climber, datum, at in climbers if profile.possible else []:
-        for other, _, _ in on_deck:
-            if other != at and abs(other - at) < 0.01:
-                return None
+        if any(other != at and abs(other - at) < 0.01 for other, *_ in on_deck):
+            return None
         if isinstance(climber, Tracked):
             if climber.cg_u < climber.cg_height * math.tan(profile.angle) + 0.03:
                 return None
@@ -245,8 +251,10 @@ def sheet(draw):
             found = Climb(profile, climber).sweep(datum, (group, start + long))
             if found["lightest"] < 0.03 * climber.weight:
                 return None
-        others = sum(weight * (group - start - cg) / group for other, weight, cg in on_deck if other < at)
-        least = tongue + others + min(0.0, found["own"][0])
+        least = tongue + min(0.0, found["own"][0])
+        for other, weight, cg, up in on_deck:
+            if other < at:
+                least += weight * (group - start - long + profile.turned(long - cg, height + up)[0]) / group
         loading |= {
             f"loading[{name}].ramp_angle": math.degrees(profile.angle),
             f"loading[{name}].clearance": found["gap"][0],

@@ -173,15 +173,20 @@ class Climb:
         """The least and most of everything over the whole course, as (value, the lower wheel's centre there)."""
         start, end = self.ends(datum)
         first = numpy.linspace(start, end, max(2, math.ceil((end - start) / STEP) + 1))
-        whole = self.measured(first, rig)
-        weight = self.machine.weight
+        whole, stride, weight = self.measured(first, rig), first[1] - first[0], self.machine.weight
+        if rig is not None:
+            # Where a wheel comes to something else forces jump, and both wheels may do so within one step.
+            low, high = (numpy.diff(kind) != 0 for kind in whole["kinds"])
+            jumps = first[:-1][low | high, None] + numpy.linspace(0.0, stride, 400)
+            first = numpy.unique(numpy.append(first, jumps))
+            whole = self.measured(first, rig)
         # What is sought, which way, and how fast it can change at most (per metre).
         wanted = [("gap", 1.0, 4.0)]
         if rig is not None:
             wanted += [("own", 1.0, 4.0 * weight), ("ramps", -1.0, 4.0 * weight), ("moment", -1.0, 4.0 * weight * rig[1])]
         result = {}
         for name, sign, pace in wanted:
-            at, value, step = first, sign * whole[name], first[1] - first[0]
+            at, value, step = first, sign * whole[name], stride
             best = (value.min(), at[value.argmin()])
             low, high = at[:-1], at[1:]
             lower = numpy.minimum(value[:-1], value[1:])

@@ -1,9 +1,9 @@
 """A tracked machine driven up a ramp, by brute force with numpy: a flat base that rests on the profile.
 
-Frame and profile are those of `climb_sweep.py`. With its centre of gravity over a given place, the machine is tried at
+Frame and profile are those of `climb_sweep.py`. With the lower end of its base over a given place, the machine is tried at
 many pitches, let down at each until it touches. What touches ahead of the vertical through the centre of gravity lets the
 nose go up, what touches behind it lets it come down; it rests where both hold it. Going forward, it stays with its own rest
-for as long as there is one near. Where it ends, the machine tips about the point that it touches, until it rests again.
+for as long as there is one near. Where that ends, the machine tips about the point that it touches, until it rests again.
 """
 
 import math
@@ -31,89 +31,105 @@ class TrackClimb:
     def __init__(self, profile, machine):
         self.profile, self.machine = profile, machine
 
+    def over(self, x, pitch):
+        """What the centre of gravity is over, with the lower end of the base over x."""
+        return x + self.machine.cg_u * numpy.cos(pitch) - self.machine.cg_height * numpy.sin(pitch)
+
     def touching(self, x, pitch):
-        """With the centre of gravity over x, at this pitch: its height, and how far each point that could touch (the ends
-        of the base, corners of the profile) is above the profile, in rows with the place of each."""
-        machine, profile = self.machine, self.profile
-        c, s = numpy.cos(pitch), numpy.sin(pitch)
-        places, heights = [], []
-        for u in (0.0, machine.contact):
-            du = u - machine.cg_u
-            place = x + du * c + machine.cg_height * s
-            places.append(place)
-            heights.append(profile.at(place) - (du * s - machine.cg_height * c))
-        rear, front = places
+        """With the lower end of the base over x, at this pitch: its height, and how far each point that could touch (the
+        ends of the base, corners of the profile) is above the profile, in rows with the place of each."""
+        profile, end = self.profile, x + self.machine.contact * numpy.cos(pitch)
+        places = [x + 0.0 * pitch, end]
+        heights = [profile.at(x) + 0.0 * pitch, profile.at(end) - self.machine.contact * numpy.sin(pitch)]
         for px, pz in profile.points[1:]:
-            du = (px - x - machine.cg_height * s) / c
-            under = (px >= rear) & (px <= front)
-            places.append(numpy.broadcast_to(px, numpy.shape(rear)))
-            heights.append(numpy.where(under, pz - (du * s - machine.cg_height * c), -numpy.inf))
+            places.append(numpy.broadcast_to(px, numpy.shape(end)))
+            under = (px >= x) & (px <= end)
+            heights.append(numpy.where(under, pz - (px - x) * numpy.tan(pitch), -numpy.inf))
         heights = numpy.array(heights)
         height = heights.max(axis=0)
         return height, height - heights, numpy.array(places)
 
+    def held_ahead(self, x, pitch):
+        """Whether it touches ahead of the vertical through its centre of gravity."""
+        _, above, places = self.touching(x, pitch)
+        touched = numpy.take_along_axis(places, above.argmin(axis=0)[None], axis=0)[0]
+        return touched > self.over(x, pitch)
+
     def rests(self, x, low, high):
-        """The pitch between these at which it rests, for each x: nose up while it touches ahead only."""
+        """The pitch between these at which it rests, for each x: nose up while it is held ahead only."""
         for _ in range(34):
             middle = (low + high) / 2
-            _, above, places = self.touching(x, middle)
-            touched = numpy.take_along_axis(places, above.argmin(axis=0)[None], axis=0)[0]
-            low, high = numpy.where(touched > x, middle, low), numpy.where(touched > x, high, middle)
+            ahead = self.held_ahead(x, middle)
+            low, high = numpy.where(ahead, middle, low), numpy.where(ahead, high, middle)
         return (low + high) / 2
 
     def course(self, start, end):
-        """Places of the centre of gravity with the pitch there, and (from, to, pitch before, pitch after) of each tip."""
+        """Stretches of places of the lower end with the pitch there, one from each tip to the next, and for each tip (place
+        before, place after, pitch before, pitch after)."""
         first = numpy.linspace(start, end, math.ceil((end - start) / STEP) + 1)
-        _, above, places = self.touching(first[:, None], PITCHES[None, :])
-        touched = numpy.take_along_axis(places, above.argmin(axis=0)[None], axis=0)[0]
-        ahead = touched > first[:, None]
-        at, free, xs, pitches, tips = int(numpy.abs(PITCHES).argmin()), -numpy.inf, [], [], []
-        for x, row in zip(first, ahead):
-            if x < free:
-                continue
-            before = at
+        ahead = self.held_ahead(first[:, None], PITCHES[None, :])
+        step, at, one = PITCHES[1] - PITCHES[0], int(numpy.abs(PITCHES).argmin()), 0
+        stretches, tips, xs, pitches = [], [], [], []
+        while one < len(first):
+            before, row = at, ahead[one]
             while not row[at]:
                 at -= 1
             while row[at]:
                 at += 1
-            if xs and before - at > 10:
-                free = self.tip(xs[-1], x, pitches[-1], PITCHES[at], tips)
-                if x < free:
-                    continue
-            xs.append(x)
+            if xs and before - at > 3:
+                tips.append(self.tip(xs[-1], pitches[-1], PITCHES[at]))
+                stretches.append((xs, pitches))
+                xs, pitches = [], []
+                one = int(numpy.searchsorted(first, tips[-1][1]))
+                continue
+            xs.append(first[one])
             pitches.append(PITCHES[at])
-        xs, pitches = numpy.array(xs), numpy.array(pitches)
-        return xs, self.rests(xs, pitches - 1.1 * (PITCHES[1] - PITCHES[0]), pitches), tips
+            one += 1
+        made = []
+        for xs, pitches in [*stretches, (xs, pitches)]:
+            xs, pitches = numpy.array(xs), numpy.array(pitches)
+            made.append([xs, self.rests(xs, pitches - step, pitches)])
+        # Up to the moment of each tip, and from where it then rests.
+        for number, (from_x, to_x, before, after) in enumerate(tips):
+            made[number] = [numpy.append(made[number][0], from_x), numpy.append(made[number][1], before)]
+            made[number + 1] = [numpy.append(to_x, made[number + 1][0]), numpy.append(after, made[number + 1][1])]
+        return made, tips
 
-    def tip(self, last, beyond, pitch, after, tips):
-        """Between the last place where it rested and the next: where it tips, and where its centre of gravity comes to."""
-        corners = [px for px, _ in self.profile.points[1:] if last - 1e-9 <= px <= beyond + 1e-9]
-        assert len(corners) == 1, (last, beyond, corners)
-        pivot, machine = corners[0], self.machine
-        near = numpy.array([pivot - 1e-7])
-        pitch = float(self.rests(near, numpy.array([pitch - 0.01]), numpy.array([pitch + 0.01]))[0])
-        # The vertical through the centre of gravity goes through the pivot now, which so is this far along the base.
-        ahead = machine.cg_height * math.tan(pitch)
-        to = pivot
+    def tip(self, last, pitch, after):
+        """The tip that comes soon after this place."""
+        step = PITCHES[1] - PITCHES[0]
+        near = lambda x, low, high: float(self.rests(numpy.array([x]), numpy.array([low]), numpy.array([high]))[0])
+        # Close to the tip the rest is narrow, so that it is followed in ever smaller steps until there is none.
+        before, stride = near(last, pitch - step, pitch), STEP / 8
+        while stride > 1e-9:
+            width = 5.0 * stride + 1e-10
+            lean = near(last + stride, before - width, before + width)
+            if abs(lean - before) > 0.999 * width:
+                stride /= 4
+            else:
+                last, before = last + stride, lean
+        corners = self.profile.points[1:, 0]
+        pivot = float(corners[numpy.abs(corners - self.over(last, before)).argmin()])
+        assert abs(pivot - self.over(last, before)) < 1e-5, (pivot, self.over(last, before))
+        along = (pivot - last) / math.cos(before)
         for _ in range(12):
-            near = numpy.array([to])
-            found = float(self.rests(near, numpy.array([after - 0.01]), numpy.array([after + 0.01]))[0])
-            to = pivot + ahead * math.cos(found) - machine.cg_height * math.sin(found)
-        tips.append((pivot, to, pitch, found))
-        return to
+            to = pivot - along * math.cos(after)
+            after = near(to, after - 0.01, after + 0.01)
+        return last, to, before, after
 
     def measured(self, x, pitch, rig):
         machine, profile = self.machine, self.profile
         height, above, places = self.touching(x, pitch)
         least = self.gaps(x, height, pitch)
+        over = self.over(x, pitch)
         touched = above < 1e-6 + TIE
-        low = numpy.where(touched & (places <= x + 1e-9), places, -numpy.inf)
-        high = numpy.where(touched & (places >= x - 1e-9), places, numpy.inf)
+        low = numpy.where(touched & (places <= over + 1e-7), places, -numpy.inf)
+        high = numpy.where(touched & (places >= over - 1e-7), places, numpy.inf)
         low_at, high_at = low.max(axis=0), high.min(axis=0)
         sure = numpy.isfinite(low_at) & numpy.isfinite(high_at)
-        low_at, high_at = numpy.where(sure, low_at, x), numpy.where(sure, high_at, x)
-        apart = numpy.maximum(high_at - low_at, 1e-12)
-        on_high = numpy.where(high_at - low_at > 1e-9, machine.weight * (x - low_at) / apart, machine.weight)
+        low_at, high_at = numpy.where(sure, low_at, over), numpy.where(sure, high_at, over)
+        share = (over - low_at) / numpy.maximum(high_at - low_at, 1e-12)
+        on_high = machine.weight * numpy.where(high_at - low_at > 1e-9, share, 1.0)
         on_ramp = numpy.abs(pitch - profile.angle) < 1e-6
         own, ramps, moment = (numpy.zeros(x.shape) for _ in range(3))
         group, rear = rig
@@ -132,7 +148,7 @@ class TrackClimb:
         least = numpy.full(x.shape, numpy.inf)
         c, s = numpy.cos(pitch)[:, None], numpy.sin(pitch)[:, None]
         for chain in self.machine.chains:
-            du, dz = chain[:, 0] - self.machine.cg_u, chain[:, 1] - self.machine.cg_height
+            du, dz = chain[:, 0], chain[:, 1]
             px, pz = x[:, None] + du * c - dz * s, height[:, None] + du * s + dz * c
             over = numpy.where(px <= self.profile.front, pz - self.profile.at(px), numpy.inf)
             least = numpy.minimum(least, over.min(axis=1))
@@ -147,38 +163,30 @@ class TrackClimb:
     def ends(self, datum):
         machine, profile = self.machine, self.profile
         foremost = max(machine.contact, *(chain[-1, 0] for chain in machine.chains))
-        start = profile.foot - 0.01 - (foremost - machine.cg_u)
-        return start, profile.turned(datum + machine.cg_u, profile.height + machine.cg_height)[0]
+        return profile.foot - 0.01 - foremost, profile.turned(datum, profile.height)[0]
 
     def sweep(self, datum, rig):
         """As of `Climb`, with the datum the lower end of the contact; and the largest drop in degrees."""
-        xs, pitches, tips = self.course(*self.ends(datum))
-        # Up to the moment of each tip, and from where it then rests.
-        for pivot, to, before, after in tips:
-            xs, pitches = numpy.append(xs, [pivot - 1e-7, to]), numpy.append(pitches, [before, after])
-        order = numpy.argsort(xs)
-        xs, pitches = xs[order], pitches[order]
-        whole = self.measured(xs, pitches, rig)
-        assert not numpy.isnan(whole["gap"]).any()
+        stretches, tips = self.course(*self.ends(datum))
+        found = [self.measured(xs, pitches, rig) for xs, pitches in stretches]
+        assert not any(numpy.isnan(one["gap"]).any() for one in found)
         result = {}
         for name, sign in (("gap", 1.0), ("own", 1.0), ("ramps", -1.0), ("moment", -1.0)):
-            value = sign * whole[name]
-            best, at = value.min(), xs[value.argmin()]
+            best = min((sign * one[name]).min() for one in found)
             pace = {"gap": 4.0, "own": 4.0 * self.machine.weight}.get(name, 4.0 * self.machine.weight * rig[1])
-            lower = numpy.minimum(value[:-1], value[1:])
-            chosen = (lower < best + pace * STEP) & (numpy.abs(numpy.diff(value)) > 1e-9 * pace)
-            # Not across a tip.
-            chosen &= (numpy.diff(xs) <= 1.5 * STEP) & (numpy.diff(xs) > 1e-6) & (numpy.abs(numpy.diff(pitches)) < 0.02)
-            chosen &= lower <= numpy.partition(lower, min(60, len(lower) - 1))[min(60, len(lower) - 1)]
-            if chosen.any():
+            for (xs, pitches), one in zip(stretches, found):
+                value = sign * one[name]
+                lower = numpy.minimum(value[:-1], value[1:])
+                chosen = (lower < best + pace * STEP) & (numpy.abs(numpy.diff(value)) > 1e-9 * pace)
+                chosen &= lower <= numpy.sort(lower)[: min(60, len(lower))].max(initial=-numpy.inf)
+                if not chosen.any():
+                    continue
                 share = numpy.linspace(0.0, 1.0, 41)
                 fine = (xs[:-1][chosen, None] + numpy.diff(xs)[chosen, None] * share).ravel()
                 lean = (pitches[:-1][chosen, None] + numpy.diff(pitches)[chosen, None] * share).ravel()
-                lean = self.rests(fine, lean - 0.01, lean + 0.01)
+                lean = self.rests(fine, lean - 0.003, lean + 0.003)
                 # Within a small tip there is no rest near to either side's.
-                more = numpy.nan_to_num(sign * self.measured(fine, lean, rig)[name], nan=numpy.inf)
-                if more.min() < best:
-                    best, at = more.min(), fine[more.argmin()]
-            result[name] = (sign * float(best), float(at))
-        result["drop"] = max([math.degrees(before - after) for *_, before, after in tips], default=0.0)
+                best = min(best, numpy.nan_to_num(sign * self.measured(fine, lean, rig)[name], nan=numpy.inf).min())
+            result[name] = (sign * float(best),)
+        result["drop"] = max([math.degrees(before - after) for _, _, before, after in tips], default=0.0)
         return result

@@ -1,6 +1,6 @@
 //! Words of a sheet.
 
-use super::takes::{any_weight, count, length, of, piece, place, rating, share, weight};
+use super::takes::{any_weight, count, count_or_none, length, of, piece, place, rating, share, weight};
 use super::truck::TONGUE;
 use super::{Child, DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, value};
 use crate::model::{CargoBase, DeckCondition, End, Facing, Moisture, Stands};
@@ -99,7 +99,7 @@ static STANDS: Word = Word {
     args: &[value("end", Takes::choice::<End>(), "At which end.").needed()],
     props: &[
         value("rating", rating(), "Rating of each."),
-        value("count", count(8), "How many."),
+        value("count", count_or_none(8), "How many; 0 where the yard or the sheet plans some and this load has none."),
         value("at", place(), "How far behind the ball."),
     ],
     distinct: true,

@@ -205,3 +205,8 @@ pub(super) const fn of(kind: Kind, least: f64, most: f64) -> Takes {
 pub(super) const fn count(most: u32) -> Takes {
     Takes::Count { least: 1, most }
 }
+
+/// A count that may be none at all.
+pub(super) const fn count_or_none(most: u32) -> Takes {
+    Takes::Count { least: 0, most }
+}
