@@ -400,7 +400,9 @@ fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Cond
 }
 
 fn loading<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Loading {
-    let mut merged = yard.settings.loading.clone();
+    // What is missing is missing in the sheet: what the yard says holds for every load.
+    let yards = yard.settings.loading.clone();
+    let mut merged = Loading { owner: yards.owner.filter(|owner| owner.lost), ..yards };
     for part in parts {
         let over = &part.loading;
         merged = Loading {

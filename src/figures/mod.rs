@@ -10,6 +10,7 @@ mod lack;
 mod load;
 mod of_axle;
 mod of_chain;
+mod of_grip;
 mod of_item;
 mod of_load;
 mod of_loading;
