@@ -52,23 +52,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
         let way = way(load)?;
         let rear_edge = load.outlines.need(&deck.from, &deck.owner, "from")? + way.deck_length;
         let reads = &load.outlines;
-        let gear = match &machine.tracks {
-            Some(tracks) => {
-                Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? }
-            }
-            None => {
-                let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
-                    Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
-                    None => Ok(None),
-                };
-                // Wheels of which no radius is given press like points; what is under the machine is not told of them.
-                Gear::Wheels {
-                    wheelbase: reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?,
-                    front_radius: radius(&machine.front)?.unwrap_or(Length::ZERO),
-                    rear_radius: radius(&machine.rear)?.unwrap_or(Length::ZERO),
-                }
-            }
-        };
+        let gear = gear(load, machine)?;
         let free_on =
             way.tilt.map(|(hinge, _)| hinge).filter(|_| way.ramp.is_none() && deck.tilt_hinge.entry().is_some());
         let trailer = Bearer {
@@ -212,6 +196,24 @@ impl<'l, 'y> Climbing<'l, 'y> {
         // How high its centre of gravity lies above the deck moves it a little; where that is not given it is left out.
         Ok(rear - (hinge + ahead * radians.cos() - height.unwrap_or(Length::ZERO) * radians.sin()))
     }
+}
+
+/// What a machine stands on. Wheels of which no radius is given press like points; what is under the machine is not told of
+/// them.
+fn gear(load: &Load<'_>, machine: &Machine) -> Known<Gear> {
+    let reads = &load.outlines;
+    if let Some(tracks) = &machine.tracks {
+        return Ok(Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? });
+    }
+    let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
+        Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
+        None => Ok(None),
+    };
+    Ok(Gear::Wheels {
+        wheelbase: reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?,
+        front_radius: radius(&machine.front)?.unwrap_or(Length::ZERO),
+        rear_radius: radius(&machine.rear)?.unwrap_or(Length::ZERO),
+    })
 }
 
 /// Stands under the trailer's rear.

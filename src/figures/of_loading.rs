@@ -342,6 +342,24 @@ pub(super) static FIGURES: &[Figure] = &[
         },
     ),
     entry(
+        "loading.least_off",
+        "leading end from the edge at the least tongue",
+        MACHINE,
+        LENGTH,
+        "how far its leading axle or track end is from the deck's rear edge when the least weight is on the hitch",
+        |load, subject| value(least_lead(load, subject)?.abs()),
+    ),
+    entry(
+        "loading.least_side",
+        "side of the edge at the least tongue",
+        MACHINE,
+        Measures::Text,
+        "whether its leading axle or track end is past the deck's rear edge or short of it when the least weight is on the hitch",
+        |load, subject| {
+            text(if least_lead(load, subject)? >= Length::ZERO { "past".into() } else { "short of".into() })
+        },
+    ),
+    entry(
         "loading.tongue_before",
         "tongue weight before",
         MACHINE,
@@ -387,6 +405,11 @@ fn clearance<'l, 'y>(load: &'l Load<'y>, subject: Subject) -> Known<(Climbing<'l
 fn tongue_of(climbing: &Climbing<'_, '_>) -> Known<Mass> {
     let (before, _) = climbing.before()?;
     Ok(before + climbing.ask(|climb, found| climb.course(found, Course::Tongue))?)
+}
+
+/// How far the leading end is ahead of the deck's rear edge when the least weight is on the hitch.
+fn least_lead(load: &Load<'_>, subject: Subject) -> Known<Length> {
+    climbing(load, subject)?.ask(|climb, found| climb.lead_at(found, Course::Tongue))
 }
 
 fn tongue_least(load: &Load<'_>, subject: Subject) -> Known<Mass> {

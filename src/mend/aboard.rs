@@ -51,7 +51,7 @@ pub(super) fn fixes(
     }
     let mut fixes = Vec::new();
     if may("way") {
-        for solved in [tilt(moves, load, &limits), rise(moves, load, &limits, system)].into_iter().flatten() {
+        for solved in [tilt(load, &limits), rise(load, &limits, system)].into_iter().flatten() {
             fixes.extend(tried(bench, load, finding, solved));
         }
     }
@@ -62,7 +62,7 @@ pub(super) fn fixes(
         fixes.extend(left_off(bench, load, finding, &limits));
     }
     if may("way")
-        && let Some(solved) = ramp(moves, load, &limits, system)
+        && let Some(solved) = ramp(load, &limits, system)
     {
         fixes.push(Fix::advice(solved.said));
     }
@@ -120,7 +120,7 @@ fn length_unit<T: Quantity>(slot: &Slot<T>, system: System) -> Option<&'static U
     slot.entry().map_or_else(|| unit(otherwise), |entry| entry.unit)
 }
 
-fn rise(_: &Moves<'_, '_>, load: &Load<'_>, limits: &[&Limit<'_>], system: System) -> Option<Solved> {
+fn rise(load: &Load<'_>, limits: &[&Limit<'_>], system: System) -> Option<Solved> {
     load.trailer.as_ref().ok()?.ramp.as_ref()?;
     let now = load.loading.foot_rise.value().map_or(0.0, Length::si);
     let keeps = |rise: f64| {
@@ -140,7 +140,7 @@ fn rise(_: &Moves<'_, '_>, load: &Load<'_>, limits: &[&Limit<'_>], system: Syste
     Some(Solved { said, line: Some(("foot-rise", value)) })
 }
 
-fn tilt(_: &Moves<'_, '_>, load: &Load<'_>, limits: &[&Limit<'_>]) -> Option<Solved> {
+fn tilt(load: &Load<'_>, limits: &[&Limit<'_>]) -> Option<Solved> {
     let trailer = load.trailer.as_ref().ok()?;
     let hinge = trailer.tip_hinge.entry().is_some() || load.deck().ok()?.tilt_hinge.entry().is_some();
     if !hinge {
@@ -160,7 +160,7 @@ fn tilt(_: &Moves<'_, '_>, load: &Load<'_>, limits: &[&Limit<'_>]) -> Option<Sol
     })
 }
 
-fn ramp(_: &Moves<'_, '_>, load: &Load<'_>, limits: &[&Limit<'_>], system: System) -> Option<Solved> {
+fn ramp(load: &Load<'_>, limits: &[&Limit<'_>], system: System) -> Option<Solved> {
     let ramp = load.trailer.as_ref().ok()?.ramp.as_ref()?;
     let now = ramp.length.value()?.si();
     let keeps = |length: f64| {
@@ -180,12 +180,11 @@ fn tried(bench: &Bench<'_>, load: &Load<'_>, finding: &Finding, solved: Solved) 
         "foot-rise" => planned.foot_rise.entry().map(|entry| entry.written),
         _ => planned.bed_tilt.entry().map(|entry| entry.written),
     };
-    let edit = match written {
-        Some(at) => Edit::replace(at, value),
-        None => {
-            let source = bench.sources().get(load.owner().at.file)?;
-            added(load, &source.text, &format!("{word} {value}"))?
-        }
+    let edit = if let Some(at) = written {
+        Edit::replace(at, value)
+    } else {
+        let source = bench.sources().get(load.owner().at.file)?;
+        added(load, &source.text, &format!("{word} {value}"))?
     };
     proven(bench, finding, solved.said, vec![edit])
 }

@@ -65,11 +65,11 @@ pub fn fix<'f>(
             if let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) {
                 fixes.extend(aboard::fixes(&moves, bench, finding, &cures, system));
             }
-            if !fixes.is_empty() {
+            if fixes.is_empty() {
+                stuck |= cures.iter().any(|cure| &**cure == "place") && moves.depends(&finding.rule);
+            } else {
                 finding.help = Some(told(&fixes));
                 finding.fixes.append(&mut fixes);
-            } else {
-                stuck |= cures.iter().any(|cure| &**cure == "place") && moves.depends(&finding.rule);
             }
         }
         if stuck {

@@ -219,7 +219,7 @@ impl Sum for Dual {
 
 #[cfg(test)]
 mod tests {
-    use super::{Dual, LANES};
+    use super::Dual;
 
     /// One of the functions, by its name for messages.
     type Case = (&'static str, fn(Dual) -> Dual, fn(f64) -> f64);
@@ -268,8 +268,8 @@ mod tests {
 
     #[test]
     fn what_is_not_varied_gets_no_slope_where_the_rate_is_infinite() {
-        assert_eq!(Dual::new(0.0).sqrt().slopes(), [0.0; LANES]);
-        assert_eq!(Dual::new(1.0).asin().slopes(), [0.0; LANES]);
+        assert!(Dual::new(0.0).sqrt().slopes().iter().all(|slope| slope.abs() <= 0.0));
+        assert!(Dual::new(1.0).asin().slopes().iter().all(|slope| slope.abs() <= 0.0));
         assert!(!Dual::varied(0.0, 0).sqrt().is_finite());
         assert!(Dual::new(1.1).asin().value().is_nan());
     }

@@ -184,6 +184,19 @@ impl Climb {
         self.extreme(found, Course::Pitch).map(|sine| Angle::of(sine.asin() * (180.0 / std::f64::consts::PI)))
     }
 
+    /// How far the leading axle, or the leading end of the tracks, is ahead of the deck's rear edge when something is at its
+    /// extreme.
+    ///
+    /// # Errors
+    /// Something is no finite number.
+    pub fn lead_at(&self, found: &Found, what: Course) -> Result<Length, ClimbError> {
+        let reached = found.extremes.get(what).ok_or(ClimbError::NotFinite)?;
+        let shape = Shape::of(self)?;
+        let at = told_at(&shape, found, reached.at);
+        let stand = shape.stand(&found.travel, reached.piece, at).ok_or(ClimbError::NotFinite)?;
+        Ok(self.lead(&shape, &stand.pose))
+    }
+
     fn extreme(&self, found: &Found, what: Course) -> Result<Dual, ClimbError> {
         let reached = found.extremes.get(what).ok_or(ClimbError::NotFinite)?;
         let shape = Shape::of(self)?;

@@ -200,7 +200,9 @@ impl Sweep<'_> {
             // On one side of the joint at both ends, and so all the time but for what the bend can do.
             let slack = 2.0 * bend * width * width;
             let near = |one: usize| off[one].abs() <= slack || (off[one] + runs[one]).abs() <= slack;
-            if a == b && !(a.0 && a.1) && !near(0) && !near(1) {
+            let inside = a.0 && a.1;
+            let passes = a != b || inside || near(0) || near(1);
+            if !passes {
                 continue;
             }
             let gap = [0, 1].map(|one| end[one].z + steep[one] * off[one] - corner.z);
