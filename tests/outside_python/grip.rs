@@ -50,7 +50,7 @@ fn a_hundred_machines_on_slopes_by_virtual_work() {
         let [share, rear, front, both] = answer[..] else { panic!("{answer:?}") };
         assert!((stance.rear_share(slope).si() - share).abs() < 1e-12 * (1.0 + share.abs()), "{case:?}: {answer:?}");
         for (acting, expected) in [(Acting::Rear, rear), (Acting::Front, front), (Acting::All, both)] {
-            let found = grip_needed(&stance, acting, slope).map(|found| found.si());
+            let found = grip_needed(&stance, acting, slope).map(draylint::units::Share::si);
             // Where an axle would have to be pulled down it tips over.
             assert_eq!(found.is_some(), (0.0..=1.0).contains(&share), "{case:?}: {answer:?}");
             if let Some(found) = found {
