@@ -8,6 +8,7 @@ mod figure;
 mod gauged;
 mod lack;
 mod load;
+mod merged;
 mod of_axle;
 mod of_chain;
 mod of_grip;
