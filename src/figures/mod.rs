@@ -23,6 +23,7 @@ mod rig;
 mod spread;
 mod subject;
 mod suppose;
+mod touching;
 
 pub use deck::Corner;
 pub use figure::{Figure, Measures, Reading};
