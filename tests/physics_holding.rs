@@ -60,13 +60,8 @@ fn level_ties_add_their_limit() {
 
 #[test]
 fn a_tie_of_no_length_is_refused() {
-    let tie = Pull {
-        from: spot(0.0, 0.0, 0.5),
-        to: spot(0.0, 0.0, 0.5),
-        limit: Mass::new(300.0),
-        anchor: None,
-        over: false,
-    };
+    let tie =
+        Pull { from: spot(0.0, 0.0, 0.5), to: spot(0.0, 0.0, 0.5), limit: Mass::new(300.0), anchor: None, over: false };
     assert_eq!(cargo(0.3, vec![tie]).holds(Toward::Forward).unwrap_err(), HoldError::TieWithoutLength(0));
 }
 
@@ -102,4 +97,3 @@ fn slopes_agree_with_differences() {
         assert!((told.si() - plain(400.0, 0.3, 0.6)).abs() < 1e-9);
     }
 }
-

@@ -107,6 +107,7 @@ impl Figure {
         }
         let own = self.name.split_once('.').map_or(self.name, |(_, own)| own);
         match subject.path(load) {
+            Some(path) if self.name.starts_with("ties.") => path.replacen("item[", "tie[", 1) + "." + own,
             Some(path) if self.name.starts_with("loading.") => path.replacen("item[", "loading[", 1) + "." + own,
             Some(path) if self.of.contains(&Each::Wheel) => format!("{path}.wheel.{own}"),
             Some(path) => format!("{path}.{own}"),

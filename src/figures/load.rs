@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
+use super::held::Holdings;
 use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
@@ -63,6 +64,8 @@ pub struct Load<'y> {
     pub(super) outlines: Reads,
     /// What was found of machines driven aboard.
     pub(super) climbs: Arc<Climbs>,
+    /// What was found of tie-downs.
+    pub(super) holdings: Arc<Holdings>,
     /// What is supposed of the way onto the deck.
     pub(super) supposed: Supposed,
     pub(super) heap: Heap,
@@ -150,7 +153,7 @@ impl<'y> Load<'y> {
     #[must_use]
     pub fn varied(&self, at: &[Span]) -> Option<Self> {
         let varied = Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))?;
-        Some(Self { climbs: Arc::clone(&self.climbs), ..varied })
+        Some(Self { climbs: Arc::clone(&self.climbs), holdings: Arc::clone(&self.holdings), ..varied })
     }
 
     /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
@@ -204,6 +207,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs,
+            holdings: Arc::default(),
             supposed: self.supposed,
             yard: self.yard,
             which: self.which,
@@ -291,6 +295,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs: Arc::default(),
+            holdings: Arc::default(),
             supposed: Supposed::default(),
             heap,
         };

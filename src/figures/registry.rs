@@ -2,7 +2,9 @@
 
 use std::sync::LazyLock;
 
-use super::{Each, Figure, Load, Subject, of_axle, of_chain, of_grip, of_item, of_load, of_loading, of_part, places};
+use super::{
+    Each, Figure, Load, Subject, of_axle, of_chain, of_grip, of_item, of_load, of_loading, of_part, of_ties, places,
+};
 use crate::text::Span;
 
 static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
@@ -14,6 +16,7 @@ static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
         of_part::FIGURES,
         of_loading::FIGURES,
         of_grip::FIGURES,
+        of_ties::FIGURES,
     ]
     .into_iter()
     .flatten()

@@ -5,6 +5,7 @@
 //! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
 //! rests on an assumption, its type says so.
 
+mod balance;
 mod climb;
 mod compose;
 mod distributing;
