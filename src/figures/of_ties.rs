@@ -179,6 +179,14 @@ pub(super) static FIGURES: &[Figure] = &[
         },
     ),
     entry(
+        "ties.direct",
+        "direct ties",
+        ITEM,
+        Measures::Flag,
+        "whether any of its tie-downs goes from an anchor to a point on it",
+        |load, subject| value(Tied::of(load, item(load, subject)?)?.iter().any(|tied| !tied.over)),
+    ),
+    entry(
         "item.blocked_front",
         "blocked at the front",
         ITEM,
