@@ -9,6 +9,7 @@ mod balance;
 mod climb;
 mod compose;
 mod distributing;
+pub mod en12195;
 mod error;
 mod grip;
 mod hitch;
