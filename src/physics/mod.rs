@@ -5,11 +5,14 @@
 //! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
 //! rests on an assumption, its type says so.
 
+mod bridge;
 mod climb;
 mod compose;
+mod coupling;
 mod distributing;
 mod error;
 mod grip;
+mod heap;
 mod hitch;
 mod load_index;
 mod place;
@@ -21,11 +24,14 @@ mod tires;
 mod trailer;
 mod truck;
 
+pub use bridge::{AxleGroup, RoadAxle, axle_groups, bridge_limit, bridge_limit_of};
 pub use climb::{Bearer, Clearance, Climb, ClimbError, Climber, Course, Found, Gear, Low, Spot, Underside, Way};
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
+pub use coupling::{RearSuspension, d_c_value, d_value, d_value_semi, heaviest_for_d, v_value};
 pub use distributing::{Distribution, RigLoads, rig_loads};
 pub use error::StaticsError;
 pub use grip::{Acting, Stance, grip_needed, grip_on};
+pub use heap::{Bed, Heap, Lying, cone};
 pub use hitch::{HitchChain, HitchPart, Weakest};
 pub use load_index::{LoadIndexes, load_index};
 pub use place::{Deck, Facing, Gap, Placed};
