@@ -2,14 +2,27 @@
 
 use std::sync::LazyLock;
 
-use super::{Each, Figure, Load, Subject, of_axle, of_chain, of_item, of_load, of_loading, of_part, places};
+use super::{
+    Each, Figure, Load, Subject, of_axle, of_chain, of_coupling, of_group, of_item, of_load, of_loading, of_part, of_road,
+    places,
+};
 use crate::text::Span;
 
 static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
-    [of_load::FIGURES, of_chain::FIGURES, of_axle::FIGURES, of_item::FIGURES, of_part::FIGURES, of_loading::FIGURES]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        of_load::FIGURES,
+        of_chain::FIGURES,
+        of_road::FIGURES,
+        of_coupling::FIGURES,
+        of_axle::FIGURES,
+        of_group::FIGURES,
+        of_item::FIGURES,
+        of_part::FIGURES,
+        of_loading::FIGURES,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 });
 
 /// Every figure, in the order in which results list them. A figure's place in the list is its slot in conditions.

@@ -1,6 +1,6 @@
 //! Words of `yard.kdl`.
 
-use super::sheet::{CONDITIONS, LOADING};
+use super::sheet::{CARRIER, CONDITIONS, LOADING};
 use super::{Named, Takes, WORD, Word, many, maybe, value};
 use crate::finding::Level;
 
@@ -15,6 +15,7 @@ pub(super) static YARD: Word = Word {
         many(&SET),
         many(&REQUIRE_SEAL),
         maybe(&STATE),
+        maybe(&CARRIER),
         maybe(&CONDITIONS),
         maybe(&LOADING),
     ],
