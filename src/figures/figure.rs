@@ -130,7 +130,8 @@ impl Figure {
             Some("coupler") => format!("{}'s coupler", trailer()),
             Some("chains") => format!("{}'s safety chains", trailer()),
             Some("deck") => format!("{}'s deck", trailer()),
-            Some("combination") => "truck and trailer".to_owned(),
+            Some("combination" | "coupling") => "truck and trailer".to_owned(),
+            Some("carrier") => "the carrier".to_owned(),
             Some("conditions") => "the way".to_owned(),
             _ => subject.spoken(load),
         }

@@ -348,7 +348,8 @@ fn sum(load: &Load<'_>, subject: Subject) -> Known<String> {
         let half = if *whole { "" } else { " x 1/2" };
         format!("{count} x {}{half}", thousands(*pounds))
     });
-    Ok(said.collect::<Vec<_>>().join(" + "))
+    let said: Vec<String> = said.collect();
+    Ok(if said.is_empty() { "none".to_owned() } else { said.join(" + ") })
 }
 
 fn thousands(value: i64) -> String {

@@ -17,6 +17,7 @@ pub(super) struct Place {
 const ON_DECK: &[Each] = &[Each::Item, Each::Machine, Each::Bulk, Each::Attachment, Each::Tie];
 const AXLES: &[Each] = &[Each::TruckAxle, Each::TrailerAxle, Each::Wheel];
 const NEAR_AXLES: &[Each] = &[
+    Each::AxleGroup,
     Each::Sheet,
     Each::Load,
     Each::Truck,
@@ -142,6 +143,13 @@ pub(super) static PLACES: &[Place] = &[
         label: "the trailer",
         of: &[],
         spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
+    },
+    Place {
+        name: "carrier",
+        label: "who carries it",
+        of: &[],
+        // Where only the yard says it there is nothing to point at in the sheet: the rule's next point takes its place.
+        spans: |load, _| load.sheet.carrier.as_ref().map(|carrier| carrier.owner.at).into_iter().collect(),
     },
     Place {
         name: "hitch",
