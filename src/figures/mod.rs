@@ -15,6 +15,7 @@ mod of_item;
 mod of_load;
 mod of_loading;
 mod of_part;
+mod of_plan;
 mod places;
 mod reads;
 mod registry;

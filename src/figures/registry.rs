@@ -2,7 +2,9 @@
 
 use std::sync::LazyLock;
 
-use super::{Each, Figure, Load, Subject, of_axle, of_chain, of_grip, of_item, of_load, of_loading, of_part, places};
+use super::{
+    Each, Figure, Load, Subject, of_axle, of_chain, of_grip, of_item, of_load, of_loading, of_part, of_plan, places,
+};
 use crate::text::Span;
 
 static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
@@ -13,6 +15,7 @@ static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
         of_item::FIGURES,
         of_part::FIGURES,
         of_loading::FIGURES,
+        of_plan::FIGURES,
         of_grip::FIGURES,
     ]
     .into_iter()

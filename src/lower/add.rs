@@ -23,6 +23,13 @@ pub(super) fn sketch(word: &Word, system: System) -> String {
     for prop in props {
         let _ = write!(out, " {}", property(prop, system));
     }
+    // What is only braces shows what stands in them first, with all it takes.
+    let inner = word.children.first().filter(|_| word.args.is_empty() && word.props.is_empty());
+    if let Some(inner) = inner.map(|child| child.word) {
+        let args = inner.args.iter().map(|arg| format!(" {}", placeholder(arg.takes, system)));
+        let props = inner.props.iter().map(|prop| format!(" {}", property(prop, system)));
+        let _ = write!(out, " {{ {}{}; }}", inner.name, args.chain(props).collect::<String>());
+    }
     out
 }
 
@@ -66,7 +73,11 @@ fn form(word: &'static Word, entry: &str, system: System) -> Option<String> {
         }
         return Some(out);
     }
-    child.prop(rest).map(|prop| format!("{name} {}", property(prop, system)))
+    match child.prop(rest) {
+        Some(prop) => Some(format!("{name} {}", property(prop, system))),
+        // A word of its braces.
+        None => child.child(rest).map(|inner| format!("{name} {{ {}; }}", sketch(inner.word, system))),
+    }
 }
 
 /// The words of a path without what stands in quotes.
@@ -135,6 +146,8 @@ mod tests {
             ("machine \"digger\" outline", "outline width", "add width=(in)… to machine \"digger\" outline"),
             ("machine \"digger\"", "axle \"front\"", "add axle \"front\" weighed=(lb)… to machine \"digger\""),
             ("sheet \"a move\" leg \"out\" cargo \"pipe trailer\"", "base", BASE),
+            ("machine \"digger\"", "underside", UNDERSIDE),
+            ("sheet \"a move\"", "loading bed-tilt", "add loading { bed-tilt (deg)…; } to sheet \"a move\""),
             ("sheet \"a move\"", "truck", "add truck \"…\" to sheet \"a move\""),
         ] {
             assert_eq!(to_add(owner, entry, System::Us), us, "{owner} {entry}");
@@ -143,5 +156,6 @@ mod tests {
         assert_eq!(to_add("somebody", "something", System::Si), "add something to somebody");
     }
 
+    const UNDERSIDE: &str = "add underside { point \"…\" arm=(in)… clearance=(in)…; } to machine \"digger\"";
     const BASE: &str = "add base=\"wood\", \"steel\", \"plastic\" or \"rubber\" to cargo \"pipe trailer\"";
 }
