@@ -19,7 +19,10 @@ pub(super) static FIGURES: &[Figure] = &[
         MACHINE,
         Measures::Quantity(Kind::Share),
         "slope of the ground, positive when the truck points downhill",
-        |load, _| value(Load::loading_slope(load)?),
+        |load, _| {
+            let (owner, word) = planned(load, "slope", "loading slope");
+            number(load, &load.loading.slope, owner, word)
+        },
     ),
     entry(
         "loading.sloping",
