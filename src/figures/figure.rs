@@ -107,6 +107,7 @@ impl Figure {
         }
         let own = self.name.split_once('.').map_or(self.name, |(_, own)| own);
         match subject.path(load) {
+            Some(path) if self.name.starts_with("ties.") => path.replacen("item[", "tie[", 1) + "." + own,
             Some(path) if self.name.starts_with("loading.") => path.replacen("item[", "loading[", 1) + "." + own,
             Some(path) if self.of.contains(&Each::Wheel) => format!("{path}.wheel.{own}"),
             Some(path) => format!("{path}.{own}"),
@@ -129,7 +130,8 @@ impl Figure {
             Some("coupler") => format!("{}'s coupler", trailer()),
             Some("chains") => format!("{}'s safety chains", trailer()),
             Some("deck") => format!("{}'s deck", trailer()),
-            Some("combination") => "truck and trailer".to_owned(),
+            Some("combination" | "coupling") => "truck and trailer".to_owned(),
+            Some("carrier") => "the carrier".to_owned(),
             Some("conditions") => "the way".to_owned(),
             _ => subject.spoken(load),
         }

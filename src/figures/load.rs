@@ -5,12 +5,14 @@ use std::sync::Arc;
 
 use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
+use super::held::Holdings;
+use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack, Supposed};
 use crate::model::{
-    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref,
-    Sheet, Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, ReadingEntry, Ref, Sheet,
+    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
 use crate::units::{Length, Mass};
@@ -62,6 +64,8 @@ pub struct Load<'y> {
     pub(super) outlines: Reads,
     /// What was found of machines driven aboard.
     pub(super) climbs: Arc<Climbs>,
+    /// What was found of tie-downs.
+    pub(super) holdings: Arc<Holdings>,
     /// What is supposed of the way onto the deck.
     pub(super) supposed: Supposed,
     pub(super) heap: Heap,
@@ -149,7 +153,7 @@ impl<'y> Load<'y> {
     #[must_use]
     pub fn varied(&self, at: &[Span]) -> Option<Self> {
         let varied = Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))?;
-        Some(Self { climbs: Arc::clone(&self.climbs), ..varied })
+        Some(Self { climbs: Arc::clone(&self.climbs), holdings: Arc::clone(&self.holdings), ..varied })
     }
 
     /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
@@ -203,6 +207,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs,
+            holdings: Arc::default(),
             supposed: self.supposed,
             yard: self.yard,
             which: self.which,
@@ -290,6 +295,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs: Arc::default(),
+            holdings: Arc::default(),
             supposed: Supposed::default(),
             heap,
         };
@@ -383,37 +389,4 @@ fn target<'y, T>(named: Option<&Ref>, all: &'y [T], owner: &Owner, word: &'stati
     let broken = || crate::model::Missing { broken: true, ..owner.lacks(word) };
     let Some(named) = named else { return Err(owner.lacks(word).into()) };
     named.target.and_then(|at| all.get(at)).ok_or_else(|| broken().into())
-}
-
-fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Conditions {
-    let mut merged = yard.settings.conditions.clone();
-    for part in parts {
-        let over = &part.conditions;
-        merged = Conditions {
-            owner: over.owner.clone().or(merged.owner),
-            deck: over.deck.or_else(&merged.deck),
-            speed: over.speed.or_else(&merged.speed),
-            grade: over.grade.or_else(&merged.grade),
-        };
-    }
-    merged
-}
-
-fn loading<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Loading {
-    // What is missing is missing in the sheet: what the yard says holds for every load.
-    let yards = yard.settings.loading.clone();
-    let mut merged = Loading { owner: yards.owner.filter(|owner| owner.lost), ..yards };
-    for part in parts {
-        let over = &part.loading;
-        merged = Loading {
-            owner: over.owner.clone().or(merged.owner),
-            chocks: over.chocks.or_else(&merged.chocks),
-            stands: if over.stands.is_empty() { merged.stands } else { over.stands.clone() },
-            bed_tilt: over.bed_tilt.or_else(&merged.bed_tilt),
-            foot_rise: over.foot_rise.or_else(&merged.foot_rise),
-            slope: over.slope.or_else(&merged.slope),
-            parking_brake: over.parking_brake.or_else(&merged.parking_brake),
-        };
-    }
-    merged
 }

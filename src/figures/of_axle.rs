@@ -145,7 +145,7 @@ fn axle_of(subject: Subject, load: &Load<'_>) -> Known<AxleRef> {
     }
 }
 
-fn axle_load(load: &Load<'_>, axle: AxleRef) -> Known<Mass> {
+pub(super) fn axle_load(load: &Load<'_>, axle: AxleRef) -> Known<Mass> {
     let loads = &load.rig.as_ref().map_err(Clone::clone)?.loads;
     match axle {
         AxleRef::Truck(crate::model::End::Front) => Ok(loads.truck.front),
@@ -160,7 +160,7 @@ fn axle_load(load: &Load<'_>, axle: AxleRef) -> Known<Mass> {
 }
 
 /// Why the share of a trailer's axle can be more than what it is taken for.
-fn shared_for_want(load: &Load<'_>, axle: AxleRef) -> Option<Lack> {
+pub(super) fn shared_for_want(load: &Load<'_>, axle: AxleRef) -> Option<Lack> {
     let sharing = load.rig.as_ref().ok()?.loads.trailer.sharing;
     if !matches!(axle, AxleRef::Trailer(_)) || sharing != Sharing::SharedEquallyNotKnown {
         return None;

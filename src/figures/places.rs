@@ -17,6 +17,7 @@ pub(super) struct Place {
 const ON_DECK: &[Each] = &[Each::Item, Each::Machine, Each::Bulk, Each::Attachment, Each::Tie];
 const AXLES: &[Each] = &[Each::TruckAxle, Each::TrailerAxle, Each::Wheel];
 const NEAR_AXLES: &[Each] = &[
+    Each::AxleGroup,
     Each::Sheet,
     Each::Load,
     Each::Truck,
@@ -45,6 +46,24 @@ pub(super) static PLACES: &[Place] = &[
         label: "",
         of: NEAR_AXLES,
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
+    },
+    Place {
+        name: "item.ties",
+        label: "a tie-down of it",
+        of: ON_DECK,
+        spans: |load, subject| {
+            the_item(load, subject).map(|item| item.ties.iter().map(|tie| tie.owner.at).collect()).unwrap_or_default()
+        },
+    },
+    Place {
+        name: "tie",
+        label: "the tie-down",
+        of: &[Each::Tie],
+        spans: |load, subject| {
+            let Subject::Tie { item, tie } = subject else { return Vec::new() };
+            let tie = load.items.get(item).and_then(|item| item.ties().nth(tie));
+            tie.map(|tie| tie.owner.at).into_iter().collect()
+        },
     },
     Place {
         name: "item.left",
@@ -124,6 +143,13 @@ pub(super) static PLACES: &[Place] = &[
         label: "the trailer",
         of: &[],
         spans: |load, _| load.sheet.trailer.as_ref().map(|named| named.name.at).into_iter().collect(),
+    },
+    Place {
+        name: "carrier",
+        label: "who carries it",
+        of: &[],
+        // Where only the yard says it there is nothing to point at in the sheet: the rule's next point takes its place.
+        spans: |load, _| load.sheet.carrier.as_ref().map(|carrier| carrier.owner.at).into_iter().collect(),
     },
     Place {
         name: "hitch",

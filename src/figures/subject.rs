@@ -22,6 +22,8 @@ pub enum Each {
     TrailerAxle,
     /// The heavier side of each axle of truck and trailer.
     Wheel,
+    /// Each group of axles that follow one another, of truck and trailer; a single axle is one too.
+    AxleGroup,
     /// Each item on the deck.
     Item,
     /// Each machine on the deck.
@@ -42,7 +44,7 @@ pub enum Each {
 
 impl Each {
     /// All of them, in the order in which help lists them.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Sheet,
         Self::Load,
         Self::Truck,
@@ -51,6 +53,7 @@ impl Each {
         Self::Trailer,
         Self::TrailerAxle,
         Self::Wheel,
+        Self::AxleGroup,
         Self::Item,
         Self::Machine,
         Self::Attachment,
@@ -73,6 +76,7 @@ impl Each {
             Self::Trailer => "trailer",
             Self::TrailerAxle => "trailer-axle",
             Self::Wheel => "wheel",
+            Self::AxleGroup => "axle-group",
             Self::Item => "item",
             Self::Machine => "machine",
             Self::Attachment => "attachment",
@@ -97,6 +101,7 @@ impl Each {
         match self {
             Self::Sheet | Self::Load | Self::Truck | Self::Hitch | Self::Trailer => None,
             Self::TruckAxle | Self::TrailerAxle => Some("axle"),
+            Self::AxleGroup => Some("axles"),
             other => Some(other.word()),
         }
     }
@@ -118,6 +123,15 @@ impl Each {
             Self::TruckAxle => truck_axles().map(Subject::Axle).collect(),
             Self::TrailerAxle => trailer_axles().map(Subject::Axle).collect(),
             Self::Wheel => truck_axles().chain(trailer_axles()).map(Subject::Axle).collect(),
+            Self::AxleGroup => {
+                let all: Vec<AxleRef> = truck_axles().chain(trailer_axles()).collect();
+                let from = |first: usize| all.iter().skip(first).copied();
+                let groups = |(at, first): (usize, &AxleRef)| {
+                    let first = *first;
+                    from(at).map(move |last| Subject::Axles { first, last }).collect::<Vec<_>>()
+                };
+                all.iter().enumerate().flat_map(groups).collect()
+            }
             Self::Item => items(|_| true).into_iter().map(Subject::Item).collect(),
             Self::Machine => {
                 items(|kind| matches!(kind, ItemKind::Machine(_))).into_iter().map(Subject::Item).collect()
@@ -154,6 +168,18 @@ pub enum AxleRef {
     Trailer(usize),
 }
 
+impl AxleRef {
+    /// Its number among all axles of truck and trailer, the truck's front axle being 1.
+    #[must_use]
+    pub const fn number(self) -> usize {
+        match self {
+            Self::Truck(End::Front) => 1,
+            Self::Truck(End::Rear) => 2,
+            Self::Trailer(at) => at + 3,
+        }
+    }
+}
+
 /// One subject in a load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Subject {
@@ -161,6 +187,13 @@ pub enum Subject {
     Whole,
     /// An axle.
     Axle(AxleRef),
+    /// Axles that follow one another.
+    Axles {
+        /// The foremost.
+        first: AxleRef,
+        /// The rearmost; the same for a single axle.
+        last: AxleRef,
+    },
     /// An item, by its place in [`Load::items`].
     Item(usize),
     /// An attachment on an item.
@@ -186,6 +219,15 @@ pub enum Subject {
 }
 
 impl Subject {
+    /// The first and the last axle of a group.
+    #[must_use]
+    pub const fn axles(self) -> Option<(AxleRef, AxleRef)> {
+        match self {
+            Self::Axles { first, last } => Some((first, last)),
+            _ => None,
+        }
+    }
+
     /// How results name it before the figure: `truck.axle[front]`, `item[trencher-30]`; nothing for the load as a
     /// whole.
     #[must_use]
@@ -196,6 +238,7 @@ impl Subject {
             Self::Axle(AxleRef::Truck(End::Front)) => "truck.axle[front]".to_owned(),
             Self::Axle(AxleRef::Truck(End::Rear)) => "truck.axle[rear]".to_owned(),
             Self::Axle(AxleRef::Trailer(at)) => format!("trailer.axle[{}]", at + 1),
+            Self::Axles { first, last } => format!("axles[{}-{}]", first.number(), last.number()),
             Self::Item(at) => format!("item[{}]", item(at)),
             Self::Fit { item: at, fit } => {
                 let name = load.items.get(at).and_then(|one| one.fits().get(fit));
@@ -225,6 +268,10 @@ impl Subject {
                 format!("{}'s axle {}", trailer(), at + 1)
             }
             Self::Axle(AxleRef::Trailer(_)) => format!("{}'s axle", trailer()),
+            Self::Axles { first, last } if first == last => Self::Axle(first).spoken(load),
+            Self::Axles { first, last } => {
+                format!("the axles from {} to {}", Self::Axle(first).spoken(load), Self::Axle(last).spoken(load))
+            }
             Self::Item(at) => load.items.get(at).map_or_else(|| "?".to_owned(), |one| one.label.to_string()),
             Self::Fit { item, fit } => {
                 let fit = load.items.get(item).and_then(|one| one.fits().get(fit));

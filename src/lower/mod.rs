@@ -28,6 +28,7 @@ mod read_yard;
 mod report;
 mod seen;
 mod unknown;
+mod unmarked;
 mod value;
 pub mod words;
 mod write;
@@ -38,6 +39,7 @@ pub use frictions::{BUILTIN_FRICTIONS, FRICTION_FILE, builtin_frictions};
 pub use link::link;
 pub use materials::{BUILTIN_MATERIALS, builtin_materials};
 pub use number::{ReadError, read_number};
+pub use unmarked::{UNMARKED_TIES, unmarked_tiedowns, unmarked_wll};
 pub use words::WORDS;
 pub use write::renamed;
 

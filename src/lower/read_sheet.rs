@@ -22,16 +22,24 @@ pub(super) fn sheet(seen: &Seen<'_>, report: &mut Report<'_>) -> Option<Sheet> {
         name,
         truck: seen.child("truck").and_then(|truck| truck.reference("id")),
         trailer: seen.child("trailer").and_then(|trailer| trailer.reference("id")),
-        carrier: seen.child("carrier").map(|carrier| Carrier {
-            owner: carrier.owner(path),
-            interstate: carrier.flag("interstate"),
-            business: carrier.flag("business"),
-        }),
+        carrier: carrier(seen, path),
         base: part(seen, path, report),
         legs,
         span: seen.node.span,
         mostly: if us_more_than_si(seen) >= 0 { System::Us } else { System::Si },
         owner,
+    })
+}
+
+/// Who carries it.
+pub(super) fn carrier(seen: &Seen<'_>, path: &str) -> Option<Carrier> {
+    seen.child("carrier").map(|carrier| Carrier {
+        owner: carrier.owner(path),
+        interstate: carrier.flag("interstate"),
+        business: carrier.flag("business"),
+        number: carrier.flag("number"),
+        cdl: carrier.flag("cdl"),
+        recheck: carrier.flag("recheck"),
     })
 }
 

@@ -62,6 +62,8 @@ fn coupler(seen: &Seen<'_>, parent: &str) -> Coupler {
         height: seen.quantity("height"),
         s_value: seen.quantity("s-value"),
         d_value: seen.quantity("d-value"),
+        dc_value: seen.quantity("dc-value"),
+        v_value: seen.quantity("v-value"),
     }
 }
 

@@ -93,6 +93,8 @@ fn hitch(seen: &Seen<'_>, parent: &str) -> Hitch {
         brake_controller: seen.flag("brake-controller"),
         s_value: seen.quantity("s-value"),
         d_value: seen.quantity("d-value"),
+        dc_value: seen.quantity("dc-value"),
+        v_value: seen.quantity("v-value"),
         owner,
     }
 }

@@ -1,6 +1,6 @@
 //! The checked yard node to settings.
 
-use super::read_sheet::{conditions, loading};
+use super::read_sheet::{carrier, conditions, loading};
 use super::seen::{Leaf, Seen};
 use super::value::Got;
 use crate::finding::Level;
@@ -16,7 +16,7 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
     let owner = seen.owner_called("", "yard");
     let follow = seen.child("follow").into_iter().flat_map(|follow| follow.all("set"));
     let follow = follow.filter_map(|leaf| match leaf.got {
-        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu"].get(at).copied()?), leaf.at, leaf.written)),
+        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu", "none"].get(at).copied()?), leaf.at, leaf.written)),
         _ => None,
     });
     let units = match seen.choice_number("units") {
@@ -37,6 +37,7 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
         set: seen.children("set").filter_map(|set| rule_setting(set, &owner.path)).collect(),
         require_seal: seals.collect(),
         state: seen.text("state"),
+        carrier: carrier(seen, &owner.path),
         conditions: conditions(seen, &owner.path),
         loading: loading(seen, &owner.path),
         owner: Some(owner),

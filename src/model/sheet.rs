@@ -77,6 +77,27 @@ pub struct Carrier {
     pub interstate: Slot<bool>,
     /// For business.
     pub business: Slot<bool>,
+    /// Whether the truck shows the carrier's number.
+    pub number: Slot<bool>,
+    /// Whether the driver holds the commercial licence that the combination asks for.
+    pub cdl: Slot<bool>,
+    /// Whether a stop for checking the load again is planned.
+    pub recheck: Slot<bool>,
+}
+
+impl Carrier {
+    /// The same with what it does not say taken from another.
+    #[must_use]
+    pub fn or_else(&self, other: &Self) -> Self {
+        Self {
+            owner: self.owner.clone(),
+            interstate: self.interstate.or_else(&other.interstate),
+            business: self.business.or_else(&other.business),
+            number: self.number.or_else(&other.number),
+            cdl: self.cdl.or_else(&other.cdl),
+            recheck: self.recheck.or_else(&other.recheck),
+        }
+    }
 }
 
 /// Road and deck.

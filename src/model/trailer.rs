@@ -69,6 +69,10 @@ pub struct Coupler {
     pub s_value: Slot<Mass>,
     /// D-value of the plate.
     pub d_value: Slot<Force>,
+    /// `D_c` of the plate, for a centre-axle trailer.
+    pub dc_value: Slot<Force>,
+    /// V of the plate, for a centre-axle trailer above 3.5 t.
+    pub v_value: Slot<Force>,
 }
 
 /// An axle of the trailer.

@@ -98,6 +98,10 @@ pub struct Hitch {
     pub s_value: Slot<Mass>,
     /// D-value of the plate.
     pub d_value: Slot<Force>,
+    /// `D_c` of the plate, for a centre-axle trailer.
+    pub dc_value: Slot<Force>,
+    /// V of the plate, for a centre-axle trailer above 3.5 t.
+    pub v_value: Slot<Force>,
 }
 
 /// The ball of a hitch.

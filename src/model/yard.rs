@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::{
-    Attachment, Conditions, DeckCondition, Entry, Friction, LoadRef, Loading, Machine, Material, Owner, Sheet, Slot,
-    Surface, Tiedown, Touching, Trailer, Truck,
+    Attachment, Carrier, Conditions, DeckCondition, Entry, Friction, LoadRef, Loading, Machine, Material, Owner, Sheet,
+    Slot, Surface, Tiedown, Touching, Trailer, Truck,
 };
 use crate::finding::Level;
 use crate::text::Span;
@@ -79,6 +79,8 @@ pub struct Settings {
     pub require_seal: Vec<SealDuty>,
     /// The state, for road rules that differ.
     pub state: Slot<Arc<str>>,
+    /// Who carries every load.
+    pub carrier: Option<Carrier>,
     /// Conditions for every load.
     pub conditions: Conditions,
     /// How every load is put aboard.

@@ -5,12 +5,17 @@
 //! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
 //! rests on an assumption, its type says so.
 
+mod balance;
+mod bridge;
 mod climb;
 mod compose;
+mod coupling;
 mod distributing;
 mod error;
 mod grip;
+mod heap;
 mod hitch;
+mod holding;
 mod load_index;
 mod place;
 mod readings;
@@ -21,12 +26,16 @@ mod tires;
 mod trailer;
 mod truck;
 
+pub use bridge::{AxleGroup, RoadAxle, axle_groups, bridge_limit, bridge_limit_of};
 pub use climb::{Bearer, Clearance, Climb, ClimbError, Climber, Course, Found, Gear, Low, Spot, Underside, Way};
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
+pub use coupling::{RearSuspension, d_c_value, d_value, d_value_semi, heaviest_for_d, v_value};
 pub use distributing::{Distribution, RigLoads, rig_loads};
 pub use error::StaticsError;
 pub use grip::{Acting, Stance, grip_needed, grip_on};
+pub use heap::{Bed, Heap, Lying, cone};
 pub use hitch::{HitchChain, HitchPart, Weakest};
+pub use holding::{Block, Footing, Held, HoldError, Holding, Press, Pull, Spot as HoldSpot, Toward};
 pub use load_index::{LoadIndexes, load_index};
 pub use place::{Deck, Facing, Gap, Placed};
 pub use readings::{Explanation, Unexplained, explain, within_ranges};

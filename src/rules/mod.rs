@@ -4,6 +4,7 @@
 //! it says, bounds and cites stands in its file.
 
 mod builtin;
+mod follow;
 mod half_widths;
 mod names;
 mod read;
@@ -16,6 +17,6 @@ pub use builtin::{EXAMPLE_YARD, builtin_sources};
 pub use half_widths::HalfWidths;
 pub use names::{RuleNames, Slot};
 pub use read::{CURES, ReadRules, WORDS, read_rules};
-pub use rule::{Ask, Citation, Example, ExampleBody, FoundBy, Param, Rule, SourceKind, Status};
+pub use rule::{Ask, Citation, Example, ExampleBody, FoundBy, Param, Rule, SourceKind, StateFigure, Status};
 pub use set::RuleSet;
 pub use template::{Piece, Template};

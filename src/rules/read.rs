@@ -17,12 +17,13 @@ use crate::text::{Span, nearest};
 pub(super) const BROKEN: &str = "rule-broken";
 
 /// The words that a rule may hold.
-pub const WORDS: [&str; 16] = [
+pub const WORDS: [&str; 17] = [
     "level",
     "title",
     "each",
     "when",
     "param",
+    "for-state",
     "require",
     "point",
     "say",
@@ -96,6 +97,7 @@ impl Reader<'_> {
             self.required(node, "why").and_then(|child| self.text_argument(child, "the explanation"))
         };
         let params: Vec<Param> = children(node, "param").filter_map(|child| self.param(child)).collect();
+        let states = children(node, "for-state").flat_map(|child| self.state(child, &params)).collect();
         let found_by = self.found_by(node, &params);
         let examples = children(node, "example").filter_map(|child| self.example(child)).collect();
         let cure = self.words(node, "cure");
@@ -115,6 +117,7 @@ impl Reader<'_> {
             title: title?,
             found_by: found_by?,
             params,
+            states,
             thin: self.thin(node),
             gives_way_to: self.words(node, "gives-way-to"),
             cure: cure.into_iter().map(|(word, _)| word).collect(),

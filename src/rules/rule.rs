@@ -31,6 +31,8 @@ pub struct Rule {
     pub found_by: FoundBy,
     /// Its parameters, as the yard has them.
     pub params: Vec<Param>,
+    /// Where a state's figure differs from the parameter's value.
+    pub states: Vec<StateFigure>,
     /// Whether being within the spread of its bound is worth a word; not where things are meant to stand at the bound.
     pub thin: bool,
     /// Rules beside which it stays silent about the same load.
@@ -95,6 +97,19 @@ pub struct Param {
     /// Whether a yard may loosen it though its rule rests on law, a rating or physics: where the law itself differs from
     /// place to place.
     pub may_loosen: bool,
+}
+
+/// What a parameter is in one state.
+#[derive(Clone, Debug)]
+pub struct StateFigure {
+    /// The state's names: in full and in short.
+    pub names: Vec<Arc<str>>,
+    /// The parameter.
+    pub param: Arc<str>,
+    /// Its value in the SI unit of its kind.
+    pub value: f64,
+    /// The unit it was written in.
+    pub unit: Option<&'static Unit>,
 }
 
 /// Whose authority stands behind a rule.

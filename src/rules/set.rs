@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
+use super::follow::in_state;
 use super::read::{BROKEN, ReadRules, read_rules, read_working_rules};
 use super::rule::{Rule, SourceKind};
 use super::{builtin, builtin_sources};
@@ -17,9 +18,6 @@ use crate::text::{FileId, Source, Sources, Span, nearest, only_near};
 const IDLE: &str = "setting-idle";
 /// What to do with one that sets nothing new.
 const TAKE_OUT: &str = "delete it";
-
-/// The published rule set whose rules are built in.
-const BUILT_IN: &str = "us";
 
 /// The rules of a run, by id.
 #[derive(Clone, Debug, Default)]
@@ -107,6 +105,10 @@ impl RuleSet {
         self.rules.get(*self.by_id.get(id)?)
     }
 
+    pub(super) fn rule_mut(&mut self, id: &str) -> Option<&mut Rule> {
+        self.rules.get_mut(*self.by_id.get(id)?)
+    }
+
     /// The id of a rule that is nearest to a misspelt one.
     #[must_use]
     pub fn nearest(&self, id: &str) -> Option<&str> {
@@ -187,12 +189,19 @@ impl RuleSet {
     /// Applies what the yard sets. Returns a finding for each setting that does nothing or may not do it.
     pub fn apply(&mut self, settings: &Settings) -> Vec<Finding> {
         let mut findings = Vec::new();
-        for set in settings.follow.iter().filter(|set| &*set.value != BUILT_IN) {
-            let message = format!("no rules of \"{}\" are built in yet, so this sets nothing", set.value);
-            findings
-                .push(idle(set.at, message).help(format!("write follow \"{BUILT_IN}\"; its rules hold in any case")));
+        for rule in self.rules.iter_mut().filter(|rule| rule.is_foreign(settings)) {
+            rule.off = true;
         }
+        findings.extend(in_state(&mut self.rules, settings));
         for setting in &settings.set {
+            let foreign = self.get(&setting.rule.value).filter(|rule| rule.is_foreign(settings));
+            if let Some(set) = foreign.and_then(Rule::rule_set) {
+                let id = &setting.rule;
+                let message =
+                    format!("\"{}\" is a rule of \"{set}\", which this yard does not follow", setting.rule.value);
+                findings.push(idle(id.at, message).help(format!("delete it, or add \"{set}\" to follow")));
+                continue;
+            }
             self.set(setting, &mut findings);
         }
         findings
@@ -321,7 +330,7 @@ fn set_param(
     }
 }
 
-fn idle(at: Span, message: String) -> Finding {
+pub(super) fn idle(at: Span, message: String) -> Finding {
     Finding::new(IDLE, Level::Warning, at, message)
 }
 

@@ -79,8 +79,8 @@ fn the_faults_on_purpose_and_no_others() {
     );
     assert_eq!(
         of("borrowed-trailer", None),
-        ["cannot-tell", "plates-disagree", "rating-missing", "tire-over", "no-place"],
-        "the borrowed trailer's overall width is not known either"
+        ["cannot-tell", "plates-disagree", "rating-missing", "cannot-tell", "slick-deck", "tire-over", "no-place"],
+        "neither its overall width nor its ramp's surface is known"
     );
     assert_eq!(of("bridge-panels", None), ["over-width", "pin-light"]);
     assert_eq!(of("hired-pickup", None), ["margin-thin", "hitch-tongue-over", "front-axle-light"]);

@@ -51,12 +51,15 @@ static TRAILER: Word = Word {
     ..WORD
 };
 
-static CARRIER: Word = Word {
+pub(super) static CARRIER: Word = Word {
     name: "carrier",
     doc: "Facts about the carrier.",
     props: &[
         value("interstate", Takes::Flag, "Whether it goes across state lines."),
         value("business", Takes::Flag, "Whether it is for business."),
+        value("number", Takes::Flag, "Whether the truck shows the carrier's number."),
+        value("cdl", Takes::Flag, "Whether the driver holds the commercial licence that the combination asks for."),
+        value("recheck", Takes::Flag, "Whether a stop for checking the load again is planned."),
     ],
     ..WORD
 };

@@ -1,7 +1,7 @@
 //! Words of a trailer.
 
 use super::takes::{any_weight, count, force, length, of, place, rating, weight};
-use super::truck::{D_VALUE, GVWR, S_VALUE, TIRES, TONGUE, TRACK_WIDTH};
+use super::truck::{D_VALUE, DC_VALUE, GVWR, S_VALUE, TIRES, TONGUE, TRACK_WIDTH, V_VALUE};
 use super::{DESCRIBE, Named, Takes, Value, WORD, Word, many, maybe, one, some, value};
 use crate::model::{Brakes, CouplerKind, Surface, Suspension};
 use crate::units::Kind;
@@ -49,6 +49,8 @@ static COUPLER: Word = Word {
         value("height", length(0.05, 3.0), "Height of the ball centre with the trailer as it is meant to ride."),
         S_VALUE,
         D_VALUE,
+        DC_VALUE,
+        V_VALUE,
     ],
     ..WORD
 };

@@ -81,6 +81,12 @@ pub(super) const S_VALUE: Value = value("s-value", rating(), "Largest static ver
 /// `d-value=` of a coupling.
 pub(super) const D_VALUE: Value = value("d-value", force(), "D-value of the plate.");
 
+/// `dc-value=` of a coupling.
+pub(super) const DC_VALUE: Value = value("dc-value", force(), "D_c of the plate, for a centre-axle trailer.");
+
+/// `v-value=` of a coupling.
+pub(super) const V_VALUE: Value = value("v-value", force(), "V of the plate, for a centre-axle trailer above 3.5 t.");
+
 static HITCH: Word = Word {
     name: "hitch",
     doc: "The truck's side of the coupling.",
@@ -95,6 +101,8 @@ static HITCH: Word = Word {
         ),
         S_VALUE,
         D_VALUE,
+        DC_VALUE,
+        V_VALUE,
     ],
     children: HITCH_PARTS,
     ..WORD

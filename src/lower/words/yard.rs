@@ -1,6 +1,6 @@
 //! Words of `yard.kdl`.
 
-use super::sheet::{CONDITIONS, LOADING};
+use super::sheet::{CARRIER, CONDITIONS, LOADING};
 use super::{Named, Takes, WORD, Word, many, maybe, value};
 use crate::finding::Level;
 
@@ -15,6 +15,7 @@ pub(super) static YARD: Word = Word {
         many(&SET),
         many(&REQUIRE_SEAL),
         maybe(&STATE),
+        maybe(&CARRIER),
         maybe(&CONDITIONS),
         maybe(&LOADING),
     ],
@@ -22,7 +23,7 @@ pub(super) static YARD: Word = Word {
 };
 
 fn rule_sets(at: usize) -> Option<&'static str> {
-    ["us", "eu"].get(at).copied()
+    ["us", "eu", "none"].get(at).copied()
 }
 
 fn systems(at: usize) -> Option<&'static str> {
@@ -35,7 +36,7 @@ fn levels(at: usize) -> Option<&'static str> {
 
 static FOLLOW: Word = Word {
     name: "follow",
-    doc: "The published rule sets that apply.",
+    doc: "The published rule sets that apply; `none` for a yard to which none does.",
     args: &[value("set", Takes::OneOf { noun: "a rule set", word: rule_sets }, "A rule set.").some()],
     ..WORD
 };
