@@ -5,7 +5,7 @@ use crate::expr::{Type, Value};
 use crate::model::{Choice, Owner, Slot};
 use crate::text::Span;
 use crate::units::{
-    Angle, Density, Force, Kind, LANES, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume,
+    Angle, Density, Dual, Force, Kind, LANES, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume,
 };
 
 /// What a figure measures.
@@ -65,7 +65,7 @@ pub struct Reading {
     pub at: Option<Span>,
     /// The unit it was written in.
     pub unit: Option<&'static crate::units::Unit>,
-    /// Why the value can be more than this, where this is only the least that is known.
+    /// Why the value can be worse than this, where this is only the best that it can be.
     pub open: Option<Lack>,
 }
 
@@ -185,6 +185,16 @@ macro_rules! quantity_worth {
 }
 
 quantity_worth!(Mass, Force, Length, Angle, Share, Speed, Pressure, Volume, Density, Stiffness);
+
+/// A plain number with its slopes.
+impl Worth for Dual {
+    fn worth(self) -> Value {
+        Value::Number(self.value())
+    }
+    fn slopes(&self) -> [f64; LANES] {
+        Dual::slopes(*self)
+    }
+}
 
 impl Worth for bool {
     fn worth(self) -> Value {

@@ -122,11 +122,13 @@ pub(super) static FIGURES: &[Figure] = &[
         "tilting worked out",
         ITEM,
         Measures::Text,
-        "which way it tilts first, at what acceleration by itself, and with its lashings",
+        "which way it tilts first, at what acceleration by itself and with what holds it, and what is asked",
         |load, subject| {
             let tilts = tilts(load, subject)?;
-            let alone = plain(tilts.alone);
-            let said = format!("{}, by itself at {alone} g, held up to {} g", way(tilts.way), plain(tilts.held));
+            let (alone, held) = (plain(tilts.alone), plain(tilts.held));
+            let helped =
+                if tilts.held > tilts.alone { format!(", with what holds it at {held} g") } else { String::new() };
+            let said = format!("{} at {alone} g{helped}, where {} g is asked", way(tilts.way), plain(tilts.needed));
             value::<Arc<str>>(said.into())
         },
     ),

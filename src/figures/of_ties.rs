@@ -232,14 +232,14 @@ pub(super) static FIGURES: &[Figure] = &[
         "pull on the anchor",
         &[Each::Anchor],
         WEIGHT,
-        "working load limits of all that hangs on it",
+        "working load limits of all that hangs on it, each counted with no more than the anchor's own rating",
         |load, subject| {
             let Subject::Anchor(at) = subject else { return Err(gone(load, "anchor")) };
             let mut sum = Mass::ZERO;
             for one in &load.items {
                 for tied in Tied::of(load, one)? {
                     if tied.anchors.iter().any(|(anchor, _)| *anchor == at) {
-                        sum += wll(load, tied.tiedown)? * f64::from(tied.count);
+                        sum += tied.weakest(load)? * f64::from(tied.count);
                     }
                 }
             }

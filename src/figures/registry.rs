@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use super::{
     Each, Figure, Load, Subject, of_axle, of_chain, of_coupling, of_grip, of_group, of_item, of_lashings, of_load,
-    of_loading, of_part, of_road, of_ties, places,
+    of_loading, of_part, of_plan, of_road, of_ties, places,
 };
 use crate::text::Span;
 
@@ -12,16 +12,17 @@ static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
     [
         of_load::FIGURES,
         of_chain::FIGURES,
+        of_road::FIGURES,
+        of_coupling::FIGURES,
         of_axle::FIGURES,
         of_group::FIGURES,
         of_item::FIGURES,
         of_part::FIGURES,
         of_loading::FIGURES,
+        of_plan::FIGURES,
         of_grip::FIGURES,
         of_ties::FIGURES,
         of_lashings::FIGURES,
-        of_road::FIGURES,
-        of_coupling::FIGURES,
     ]
     .into_iter()
     .flatten()

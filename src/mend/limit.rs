@@ -32,7 +32,7 @@ pub(super) enum Stand {
 /// Every rule that is asked of a load, at each end of its density range.
 pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>> {
     let mut all = Vec::new();
-    for rule in rules.rules().iter().filter(|rule| !rule.off) {
+    for rule in rules.rules().iter().filter(|rule| !rule.off && !only_ties(rule)) {
         for ask in rule.asks() {
             let (bends, local) = (bends(ask), local(ask));
             for (end, load) in ends.iter().enumerate() {
@@ -42,6 +42,12 @@ pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>
         }
     }
     all
+}
+
+/// Whether only other tie-downs cure what a rule finds. Moving things is no way to it, and what holds a cargo is found anew at
+/// every place: whether a move spoils it is told when the move is tried.
+fn only_ties(rule: &Rule) -> bool {
+    !rule.cure.is_empty() && rule.cure.iter().all(|cure| **cure == *"tie")
 }
 
 /// Whether a condition reads only figures of its own item, and those of deck and trailer that stay as they are.
