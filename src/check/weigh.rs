@@ -59,6 +59,7 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
         figures()
             .iter()
             .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
+            .filter(|figure| figure.is_asked(&end.load))
     };
     // What a coupling must be made for is worth a line only where a rule in force asks for it.
     let asked = |figure: &&&Figure| !figure.name.starts_with("coupling.") || limits.0.contains_key(figure.name);
