@@ -7,6 +7,7 @@ mod ends;
 mod figure;
 mod gauged;
 mod held;
+mod kept;
 mod lack;
 mod load;
 mod merged;
