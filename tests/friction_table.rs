@@ -7,6 +7,7 @@ use draylint::lower::{BUILTIN_FRICTIONS, builtin_frictions, lower_file};
 use draylint::model::{Choice, Friction};
 use draylint::syntax::{parse, with_stack};
 use draylint::text::FileId;
+use draylint::units::Share;
 
 /// A row of the table: one thing, the other, and in which state.
 type Row = (&'static str, &'static str, &'static str);
@@ -286,10 +287,10 @@ fn every_built_in_friction_is_a_row_of_the_table() {
             only
         };
         let (low, high) = (row(*low), row(*high));
-        assert_eq!(one.low.value().map(|low| low.si()), low.low, "{:?}", told(one));
-        assert_eq!(one.high.value().map(|high| high.si()), high.high, "{:?}", told(one));
+        assert_eq!(one.low.value().map(Share::si), low.low, "{:?}", told(one));
+        assert_eq!(one.high.value().map(Share::si), high.high, "{:?}", told(one));
         let worse = if rank(&low.status) > rank(&high.status) { &low.status } else { &high.status };
-        assert_eq!(one.status.value().map(|status| status.word()), Some(worse.as_str()), "{:?}", told(one));
+        assert_eq!(one.status.value().map(Choice::word), Some(worse.as_str()), "{:?}", told(one));
         let source = one.source.value().expect("a source");
         for row in [low, high].into_iter().filter(|row| row.status == "default") {
             assert!(row.source.starts_with("tool default") && source.starts_with("tool default, low confidence"));

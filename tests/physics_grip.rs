@@ -38,7 +38,7 @@ proptest! {
         let share = stance.rear_share(angle).si();
         prop_assert!((share - rear / (rear + front)).abs() < 1e-12);
         if rear > 1e-6 && front > 1e-6 {
-            let needed = |acting| grip_needed(&stance, acting, angle).map(|needed| needed.si());
+            let needed = |acting| grip_needed(&stance, acting, angle).map(Share::si);
             for (acting, pressed) in [(Acting::Rear, rear), (Acting::Front, front), (Acting::All, rear + front)] {
                 let needed = needed(acting).expect("it stands");
                 prop_assert!((needed - along / pressed).abs() < 1e-9 * needed, "{acting:?}: {needed}");
@@ -69,7 +69,7 @@ proptest! {
     #[test]
     fn a_steeper_slope_needs_more(stance in stance(), slope in 0.5_f64..30.0, more in 0.1_f64..5.0) {
         for acting in [Acting::All, Acting::Front, Acting::Rear] {
-            let at = |slope| grip_needed(&stance, acting, Angle::new(slope)).map(|needed| needed.si());
+            let at = |slope| grip_needed(&stance, acting, Angle::new(slope)).map(Share::si);
             if let (Some(less), Some(more)) = (at(slope), at(slope + more)) {
                 prop_assert!(less < more, "{acting:?}: {less} {more}");
             }

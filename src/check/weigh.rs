@@ -62,7 +62,8 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
     };
     // What a coupling must be made for is worth a line only where a rule in force asks for it.
     let asked = |figure: &&&Figure| !figure.name.starts_with("coupling.") || limits.0.contains_key(figure.name);
-    let mut lines: Vec<FigureLine> = shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
+    let mut lines: Vec<FigureLine> =
+        shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine] {
         for subject in each.subjects(&end.load) {
             lines.extend(shown(Some(each)).map(|figure| line(end, subject, figure, limits)));

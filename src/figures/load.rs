@@ -5,12 +5,13 @@ use std::sync::Arc;
 
 use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
+use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack, Supposed};
 use crate::model::{
-    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, Part, ReadingEntry, Ref,
-    Sheet, Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, ReadingEntry, Ref, Sheet,
+    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
 use crate::units::{Length, Mass};
@@ -383,35 +384,4 @@ fn target<'y, T>(named: Option<&Ref>, all: &'y [T], owner: &Owner, word: &'stati
     let broken = || crate::model::Missing { broken: true, ..owner.lacks(word) };
     let Some(named) = named else { return Err(owner.lacks(word).into()) };
     named.target.and_then(|at| all.get(at)).ok_or_else(|| broken().into())
-}
-
-fn conditions<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Conditions {
-    let mut merged = yard.settings.conditions.clone();
-    for part in parts {
-        let over = &part.conditions;
-        merged = Conditions {
-            owner: over.owner.clone().or(merged.owner),
-            deck: over.deck.or_else(&merged.deck),
-            speed: over.speed.or_else(&merged.speed),
-            grade: over.grade.or_else(&merged.grade),
-        };
-    }
-    merged
-}
-
-fn loading<'p>(yard: &'p Yard, parts: impl Iterator<Item = &'p Part>) -> Loading {
-    let mut merged = yard.settings.loading.clone();
-    for part in parts {
-        let over = &part.loading;
-        merged = Loading {
-            owner: over.owner.clone().or(merged.owner),
-            chocks: over.chocks.or_else(&merged.chocks),
-            stands: if over.stands.is_empty() { merged.stands } else { over.stands.clone() },
-            bed_tilt: over.bed_tilt.or_else(&merged.bed_tilt),
-            foot_rise: over.foot_rise.or_else(&merged.foot_rise),
-            slope: over.slope.or_else(&merged.slope),
-            parking_brake: over.parking_brake.or_else(&merged.parking_brake),
-        };
-    }
-    merged
 }

@@ -14,17 +14,25 @@ const FORCE: Measures = Measures::Quantity(Kind::Force);
 const R55: &str = "UN R55, as makers' data sheets give it";
 
 pub(super) static FIGURES: &[Figure] = &[
-    computed("coupling.d", "D-value needed", ALL, FORCE, "the D-value that this combination asks for", R55, |load, _| {
-        let (towing, trailer) = (truck_most(load)?, trailer_most(load)?);
-        let d = if on_wheel(load)? {
-            let pin = load.still.as_ref().map_err(Clone::clone)?.loads.tongue;
-            let plate = s_plate(load)?.unwrap_or(Mass::ZERO);
-            d_value_semi(towing, trailer, pin.max(plate))
-        } else {
-            d_value(towing, trailer)
-        };
-        force(load, d)
-    }),
+    computed(
+        "coupling.d",
+        "D-value needed",
+        ALL,
+        FORCE,
+        "the D-value that this combination asks for",
+        R55,
+        |load, _| {
+            let (towing, trailer) = (truck_most(load)?, trailer_most(load)?);
+            let d = if on_wheel(load)? {
+                let pin = load.still.as_ref().map_err(Clone::clone)?.loads.tongue;
+                let plate = s_plate(load)?.unwrap_or(Mass::ZERO);
+                d_value_semi(towing, trailer, pin.max(plate))
+            } else {
+                d_value(towing, trailer)
+            };
+            force(load, d)
+        },
+    ),
     computed(
         "coupling.dc",
         "D_c needed",
@@ -83,9 +91,14 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("hitch.v_value", "V", ALL, FORCE, "V by the truck's plate", |load, _| {
         of_hitch(load, |hitch| &hitch.v_value, "v-value")
     }),
-    entry("coupler.s_value", "S value", ALL, WEIGHT, "largest static vertical load by the coupler's plate", |load, _| {
-        of_coupler(load, |coupler| &coupler.s_value, "s-value")
-    }),
+    entry(
+        "coupler.s_value",
+        "S value",
+        ALL,
+        WEIGHT,
+        "largest static vertical load by the coupler's plate",
+        |load, _| of_coupler(load, |coupler| &coupler.s_value, "s-value"),
+    ),
     entry("coupler.d_value", "D-value", ALL, FORCE, "D-value by the coupler's plate", |load, _| {
         of_coupler(load, |coupler| &coupler.d_value, "d-value")
     }),
@@ -98,11 +111,7 @@ pub(super) static FIGURES: &[Figure] = &[
 ];
 
 /// An entry of the truck's plate.
-fn of_hitch<T: Quantity + Worth>(
-    load: &Load<'_>,
-    of: fn(&Hitch) -> &Slot<T>,
-    word: &'static str,
-) -> Known<Reading> {
+fn of_hitch<T: Quantity + Worth>(load: &Load<'_>, of: fn(&Hitch) -> &Slot<T>, word: &'static str) -> Known<Reading> {
     let hitch = load.hitch()?;
     number(load, of(hitch), &hitch.owner, word)
 }

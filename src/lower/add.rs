@@ -6,7 +6,8 @@ use super::words::{Value, WORDS, Word};
 use super::write::placeholder;
 use crate::units::System;
 
-/// A node with what it cannot do without. One that needs nothing shows what it takes first.
+/// A node with what it cannot do without. One that needs nothing shows what it takes first, one that takes nothing itself
+/// what stands in its braces first.
 pub(super) fn sketch(word: &Word, system: System) -> String {
     let needed = |value: &&Value| value.occurs.required();
     let (mut args, mut props): (Vec<&Value>, Vec<&Value>) =
@@ -15,6 +16,7 @@ pub(super) fn sketch(word: &Word, system: System) -> String {
         args.extend(word.args.first());
         props.extend(word.props.first().filter(|_| word.args.is_empty()));
     }
+    let bare = args.is_empty() && props.is_empty();
     let mut out = word.name.to_owned();
     // Writing to a String cannot fail.
     for arg in args {
@@ -22,6 +24,9 @@ pub(super) fn sketch(word: &Word, system: System) -> String {
     }
     for prop in props {
         let _ = write!(out, " {}", property(prop, system));
+    }
+    if let Some(first) = word.inner().next().filter(|_| bare) {
+        let _ = write!(out, " {{ {} }}", sketch(first.word, system));
     }
     out
 }
@@ -66,7 +71,8 @@ fn form(word: &'static Word, entry: &str, system: System) -> Option<String> {
         }
         return Some(out);
     }
-    child.prop(rest).map(|prop| format!("{name} {}", property(prop, system)))
+    let inner = || child.child(rest).map(|inner| format!("{name} {{ {} }}", sketch(inner.word, system)));
+    child.prop(rest).map(|prop| format!("{name} {}", property(prop, system))).or_else(inner)
 }
 
 /// The words of a path without what stands in quotes.
@@ -135,6 +141,8 @@ mod tests {
             ("machine \"digger\" outline", "outline width", "add width=(in)… to machine \"digger\" outline"),
             ("machine \"digger\"", "axle \"front\"", "add axle \"front\" weighed=(lb)… to machine \"digger\""),
             ("sheet \"a move\" leg \"out\" cargo \"pipe trailer\"", "base", BASE),
+            ("sheet \"a move\"", "loading bed-tilt", "add loading { bed-tilt (deg)… } to sheet \"a move\""),
+            ("machine \"digger\"", "underside", "add underside { point \"…\" } to machine \"digger\""),
             ("sheet \"a move\"", "truck", "add truck \"…\" to sheet \"a move\""),
         ] {
             assert_eq!(to_add(owner, entry, System::Us), us, "{owner} {entry}");

@@ -10,11 +10,15 @@ use crate::text::FileId;
 /// The built-in frictions as text, in the language of the sheets, each with its source.
 pub const BUILTIN_FRICTIONS: &str = include_str!("../../rules/friction.kdl");
 
+/// The number under which their text is read. No finding points into it, so it is none of those that are shown.
+pub const FRICTION_FILE: FileId = FileId(u32::MAX);
+
 static ALL: LazyLock<Vec<Friction>> = LazyLock::new(|| {
-    // No finding points into this file, so it needs no number among those that are shown.
-    let file = FileId(u32::MAX);
     with_stack(|| {
-        parse(file, BUILTIN_FRICTIONS).document.map(|doc| lower_file(&doc, false).frictions).unwrap_or_default()
+        parse(FRICTION_FILE, BUILTIN_FRICTIONS)
+            .document
+            .map(|doc| lower_file(&doc, false).frictions)
+            .unwrap_or_default()
     })
 });
 

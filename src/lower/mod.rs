@@ -34,7 +34,7 @@ mod write;
 
 pub use add::to_add;
 pub use file::{FileDefs, lower_file};
-pub use frictions::{BUILTIN_FRICTIONS, builtin_frictions};
+pub use frictions::{BUILTIN_FRICTIONS, FRICTION_FILE, builtin_frictions};
 pub use link::link;
 pub use materials::{BUILTIN_MATERIALS, builtin_materials};
 pub use number::{ReadError, read_number};

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::{
-    Attachment, Carrier, Conditions, DeckCondition, Entry, Friction, LoadRef, Loading, Machine, Material, Owner, Sheet, Slot,
-    Surface, Tiedown, Touching, Trailer, Truck,
+    Attachment, Carrier, Conditions, DeckCondition, Entry, Friction, LoadRef, Loading, Machine, Material, Owner, Sheet,
+    Slot, Surface, Tiedown, Touching, Trailer, Truck,
 };
 use crate::finding::Level;
 use crate::text::Span;

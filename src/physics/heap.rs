@@ -57,12 +57,7 @@ impl Bed {
     ///
     /// # Errors
     /// What `slope` says is missing.
-    pub fn lying<E>(
-        &self,
-        volume: Volume,
-        lying: Lying,
-        slope: impl FnOnce() -> Result<Share, E>,
-    ) -> Result<Heap, E> {
+    pub fn lying<E>(&self, volume: Volume, lying: Lying, slope: impl FnOnce() -> Result<Share, E>) -> Result<Heap, E> {
         if lying == Lying::Level && volume <= self.struck() {
             let depth = volume.dual() / self.floor();
             return Ok(Heap {

@@ -219,7 +219,7 @@ impl Sum for Dual {
 
 #[cfg(test)]
 mod tests {
-    use super::{Dual, LANES};
+    use super::Dual;
 
     /// One of the functions, by its name for messages.
     type Case = (&'static str, fn(Dual) -> Dual, fn(f64) -> f64);

@@ -1,7 +1,8 @@
 //! Against general-purpose packages of another language: statics by virtual work, spreads by an uncertainty package, least
-//! squares by a linear-algebra package, climbs by a geometry package.
+//! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work.
 
 mod climb;
+mod grip;
 mod python;
 mod readings;
 #[path = "../rig_samples/mod.rs"]

@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 16] = [
+const FIXED: [&str; 25] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -42,6 +42,12 @@ const FIXED: [&str; 16] = [
     "tires kind",     // no passenger tires
     "tires speed",    // 65 mph where they are ST tires
     "coupler tongue", // a coupler without a mark of its own for the tongue is bounded by its one rating
+    // Where one axle is said to drive or to be braked, the other one is not.
+    "axle driven",
+    "axle braked",
+    // A bed of which no tilt is given lies level.
+    "sheet loading",
+    "loading bed-tilt",
     // Loose material takes what its gap leaves of the deck, and fills it without one.
     "bulk length",
     "bulk front-gap",
@@ -49,6 +55,13 @@ const FIXED: [&str; 16] = [
     "attachment outline",
     "outline width",
     "outline height",
+    // Who says nothing of the carrier is asked for none of its duties; a duty is taken as open until it is said to be done.
+    "sheet carrier",
+    "carrier number",
+    "carrier cdl",
+    "carrier recheck",
+    // The whole trailer counts where no plate says what of it rests on the coupling.
+    "coupler s-value",
 ];
 
 /// What tells the user that something is missing.
