@@ -2,6 +2,7 @@
 //! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work.
 
 mod climb;
+mod holding;
 mod grip;
 mod python;
 mod readings;

@@ -63,6 +63,13 @@ const FIXED: [&str; 26] = [
     "attachment outline",
     "outline width",
     "outline height",
+    // Who says nothing of the carrier is asked for none of its duties; a duty is taken as open until it is said to be done.
+    "sheet carrier",
+    "carrier number",
+    "carrier cdl",
+    "carrier recheck",
+    // The whole trailer counts where no plate says what of it rests on the coupling.
+    "coupler s-value",
 ];
 
 /// What tells the user that something is missing.
