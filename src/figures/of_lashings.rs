@@ -2,13 +2,15 @@
 
 use std::sync::Arc;
 
-use super::figure::{computed, entry, value};
+use super::figure::{Worth, computed, entry, value};
 use super::held::Tied;
 use super::lashed::{Lashed, Tilts};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Subject};
-use crate::physics::en12195::{Criterion, Way, weight_force};
-use crate::units::{Angle, Force, Kind, Share};
+use crate::expr::Value;
+use crate::model::ItemKind;
+use crate::physics::en12195::{Criterion, Lashings, Way, weight_force};
+use crate::units::{Angle, Force, Kind, LANES, Share};
 
 const ITEM: &[Each] = &[Each::Item];
 const SHARE: Measures = Measures::Quantity(Kind::Share);
@@ -16,7 +18,24 @@ const SHARE: Measures = Measures::Quantity(Kind::Share);
 const STANDARD: &str = "EN 12195-1:2010, from memory";
 const LEVERS: &str = "balance of moments, EN 12195-1:2010 from memory";
 
+impl Worth for Lashings {
+    fn worth(self) -> Value {
+        Value::Number(self.exact().value())
+    }
+    fn slopes(&self) -> [f64; LANES] {
+        self.exact().slopes()
+    }
+}
+
 pub(super) static FIGURES: &[Figure] = &[
+    entry(
+        "load.to_lash",
+        "anything to lash",
+        &[],
+        Measures::Flag,
+        "whether a machine or a piece of cargo stands on the deck",
+        |load, _| value(load.items.iter().any(|one| !matches!(one.item.kind, ItemKind::Bulk(_)))),
+    ),
     computed(
         "lashings.over_count",
         "lashings over the top that count",
@@ -31,11 +50,11 @@ pub(super) static FIGURES: &[Figure] = &[
         "lashings over the top needed",
         ITEM,
         Measures::Number,
-        "how many lashings like those that are over its top it takes, in the direction that takes most",
+        "how many lashings like those over its top it takes in the direction that takes most, not yet rounded up",
         STANDARD,
         |load, subject| {
             let lashed = Lashed::of(load, subject)?;
-            value(lashed.needed().map_or(lashed.criteria.least, |(_, count)| count.whole(lashed.criteria.least)))
+            value(lashed.needed().map_or(Lashings::NONE, |(_, count)| count).or(lashed.criteria.least))
         },
     ),
     entry(

@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 31] = [
+const FIXED: [&str; 34] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -70,6 +70,10 @@ const FIXED: [&str; 31] = [
     "carrier recheck",
     // The whole trailer counts where no plate says what of it rests on the coupling.
     "coupler s-value",
+    // A tie-down is one, and goes straight to an anchor; what its label does not say does not count.
+    "tiedown tension-force",
+    "tie over",
+    "tie count",
 ];
 
 /// What tells the user that something is missing.
