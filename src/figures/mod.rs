@@ -10,6 +10,7 @@ mod lack;
 mod load;
 mod merged;
 mod of_axle;
+mod of_bulk;
 mod of_chain;
 mod of_coupling;
 mod of_grip;
