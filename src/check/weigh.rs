@@ -65,7 +65,7 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
     let asked = |figure: &&&Figure| !figure.name.starts_with("coupling.") || limits.0.contains_key(figure.name);
     let mut lines: Vec<FigureLine> =
         shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
-    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine] {
+    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine, Each::Bulk] {
         for subject in each.subjects(&end.load) {
             lines.extend(shown(Some(each)).map(|figure| line(end, subject, figure, limits)));
         }

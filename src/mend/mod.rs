@@ -19,6 +19,7 @@ mod resolve;
 mod scan;
 mod several;
 mod together;
+mod too_much;
 mod trim;
 
 pub use bench::Bench;

@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 34] = [
+const FIXED: [&str; 36] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -59,6 +59,9 @@ const FIXED: [&str; 34] = [
     // Loose material takes what its gap leaves of the deck, and fills it without one.
     "bulk length",
     "bulk front-gap",
+    // In the middle, and level.
+    "bulk left",
+    "bulk heaped",
     // An attachment that gives no measure keeps within its machine.
     "attachment outline",
     "outline width",
