@@ -1,7 +1,7 @@
 //! A rule's words filled in with the numbers of a load.
 
-use crate::expr::{Bound, Value, Verdict};
-use crate::figures::{Each, Lack, Load, Subject, figures};
+use crate::expr::{Bound, Limit, Value, Verdict};
+use crate::figures::{Each, Lack, Load, Measures, Subject, figures};
 use crate::rules::{Piece, Rule, Slot, Template};
 use crate::units::{Kind, System, Unit, show, show_apart, show_in};
 
@@ -73,7 +73,7 @@ impl Speaker<'_> {
     }
 
     fn figure_text(&self, bound: &Bound<'_>) -> String {
-        let Some(kind) = bound.figure.dim.kind() else { return plain(bound.value) };
+        let Some(kind) = bound.figure.dim.kind().filter(|_| !counts(bound)) else { return plain(bound.value) };
         if bound.figure.name.is_some_and(|slot| self.is_open(Slot::of(slot))) {
             return format!("at least {}", show_apart(bound.value, bound.at, kind, self.system));
         }
@@ -85,6 +85,15 @@ impl Speaker<'_> {
     }
 
     fn limit_text(&self, bound: &Bound<'_>) -> String {
+        if counts(bound) {
+            // Of what is counted the next whole number is needed, or the last one allowed.
+            let whole = match bound.limit {
+                Limit::AtLeast => (bound.at - 1e-9).ceil(),
+                Limit::AtMost => (bound.at + 1e-9).floor(),
+                _ => bound.at,
+            };
+            return plain(whole);
+        }
         let Some(kind) = bound.bound.dim.kind() else { return plain(bound.at) };
         let written = bound.bound.name.and_then(|slot| self.written(Slot::of(slot)));
         match written {
@@ -121,6 +130,15 @@ impl Speaker<'_> {
             Some(unit) => format!("{} ({})", show_in(si, unit), show(si, kind, self.system)),
         }
     }
+}
+
+/// Whether a bound is one of a figure that counts something.
+fn counts(bound: &Bound<'_>) -> bool {
+    let figure = bound.figure.name.map(Slot::of).and_then(|slot| match slot {
+        Slot::Figure(at) => figures().get(at),
+        Slot::Param(_) => None,
+    });
+    figure.is_some_and(|figure| figure.measures == Measures::Number)
 }
 
 fn plain(number: f64) -> String {

@@ -98,7 +98,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
     /// What is wrong, at the entry where one would mend it.
     fn wrong(&self, error: ClimbError) -> Lack {
         let load = self.load;
-        if error == ClimbError::TipsBack {
+        if error == ClimbError::TipsBack && self.climb.way.ramp.is_some() {
             // That is told by the margin that it has to tipping back.
             return gone(load, "machine");
         }
@@ -126,16 +126,8 @@ impl<'l, 'y> Climbing<'l, 'y> {
         Lack::Contradiction { at: at.unwrap_or(item.at), owner: Arc::clone(owner), why: error.to_string().into() }
     }
 
-    /// The first entry without which what is under the machine is not told at all: a wheel's radius, a machine's
-    /// underside.
+    /// The entry without which what is under the machine is not told at all.
     pub(super) fn unseen(&self) -> Option<Lack> {
-        if self.machine.tracks.is_none() {
-            for axle in [&self.machine.front, &self.machine.rear].into_iter().flatten() {
-                if axle.wheel_radius.is_absent() {
-                    return Some(axle.owner.lacks("wheel-radius").into());
-                }
-            }
-        }
         let parts = self.machine.underside.as_ref().map_or(0, |underside| underside.parts.len());
         (parts == 0).then(|| self.machine.owner.lacks("underside").into())
     }
@@ -145,6 +137,12 @@ impl<'l, 'y> Climbing<'l, 'y> {
         self.attachments()
             .find(|one| one.underside.as_ref().is_none_or(|under| under.parts.is_empty()))
             .map(|one| one.owner.lacks("underside").into())
+    }
+
+    /// The height of the centre of gravity where it is not given: the axles' parts are then taken as on level ground, and on the
+    /// slope the lower one carries more.
+    pub(super) fn levelled(&self) -> Option<Lack> {
+        self.climb.machine.height.is_none().then(|| self.machine.owner.lacks("cg-height").into())
     }
 
     fn attachments(&self) -> impl Iterator<Item = &'y Attachment> {
@@ -198,21 +196,20 @@ impl<'l, 'y> Climbing<'l, 'y> {
     }
 }
 
-/// What a machine stands on. Wheels of which no radius is given press like points; what is under the machine is not told of
-/// them.
+/// What a machine stands on. Where a wheel touches the ramp hangs on its radius, and with it every load on the way up.
 fn gear(load: &Load<'_>, machine: &Machine) -> Known<Gear> {
     let reads = &load.outlines;
     if let Some(tracks) = &machine.tracks {
         return Ok(Gear::Tracks { contact: reads.need(&tracks.contact_length, &tracks.owner, "contact-length")? });
     }
     let radius = |axle: &Option<crate::model::MachineAxle>| match axle {
-        Some(axle) => reads.given(&axle.wheel_radius, &axle.owner, "wheel-radius"),
-        None => Ok(None),
+        Some(axle) => reads.need(&axle.wheel_radius, &axle.owner, "wheel-radius"),
+        None => Err(machine.owner.lacks("axle").into()),
     };
     Ok(Gear::Wheels {
         wheelbase: reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?,
-        front_radius: radius(&machine.front)?.unwrap_or(Length::ZERO),
-        rear_radius: radius(&machine.rear)?.unwrap_or(Length::ZERO),
+        front_radius: radius(&machine.front)?,
+        rear_radius: radius(&machine.rear)?,
     })
 }
 
@@ -335,8 +332,9 @@ fn undersides(load: &Load<'_>, one: &OnDeck<'_>, machine: &Machine) -> Known<Vec
     };
     let read = |underside: &Underside, outline: Option<&crate::model::Outline>| -> Known<physics::Underside> {
         let parts = underside.parts.iter().map(|part| {
-            let from = reads.need(&part.from, &part.owner, "arm")?;
-            let to = reads.need(&part.to, &part.owner, "arm")?;
+            let (rear, front) = if part.flat { ("from", "to") } else { ("arm", "arm") };
+            let from = reads.need(&part.from, &part.owner, rear)?;
+            let to = reads.need(&part.to, &part.owner, front)?;
             Ok(Low { from, to, clearance: reads.need(&part.clearance, &part.owner, "clearance")? })
         });
         Ok(physics::Underside { parts: parts.collect::<Known<_>>()?, ends: ends(outline)? })

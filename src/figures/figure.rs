@@ -5,7 +5,7 @@ use crate::expr::{Type, Value};
 use crate::model::{Choice, Owner, Slot};
 use crate::text::Span;
 use crate::units::{
-    Angle, Density, Force, Kind, LANES, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume,
+    Angle, Density, Dual, Force, Kind, LANES, Length, Mass, Pressure, Quantity, Share, Speed, Stiffness, Volume,
 };
 
 /// What a figure measures.
@@ -65,7 +65,7 @@ pub struct Reading {
     pub at: Option<Span>,
     /// The unit it was written in.
     pub unit: Option<&'static crate::units::Unit>,
-    /// Why the value can be more than this, where this is only the least that is known.
+    /// Why the value can be worse than this, where this is only the best that it can be.
     pub open: Option<Lack>,
 }
 
@@ -96,7 +96,9 @@ impl Figure {
     /// # Errors
     /// What is missing to know it.
     pub fn of(&self, load: &Load<'_>, subject: Subject) -> Known<Reading> {
-        (self.read)(load, subject)
+        // A machine's way up and an item's ties are asked by many rules, and each asks much of them.
+        let costly = self.name.starts_with("loading.") || self.name.starts_with("ties.");
+        if costly { load.kept.of(self, subject, || (self.read)(load, subject)) } else { (self.read)(load, subject) }
     }
 
     /// How results write it: `trailer.axle[1].load`.
@@ -107,6 +109,7 @@ impl Figure {
         }
         let own = self.name.split_once('.').map_or(self.name, |(_, own)| own);
         match subject.path(load) {
+            Some(path) if self.name.starts_with("ties.") => path.replacen("item[", "tie[", 1) + "." + own,
             Some(path) if self.name.starts_with("loading.") => path.replacen("item[", "loading[", 1) + "." + own,
             Some(path) if self.of.contains(&Each::Wheel) => format!("{path}.wheel.{own}"),
             Some(path) => format!("{path}.{own}"),
@@ -184,6 +187,16 @@ macro_rules! quantity_worth {
 }
 
 quantity_worth!(Mass, Force, Length, Angle, Share, Speed, Pressure, Volume, Density, Stiffness);
+
+/// A plain number with its slopes.
+impl Worth for Dual {
+    fn worth(self) -> Value {
+        Value::Number(self.value())
+    }
+    fn slopes(&self) -> [f64; LANES] {
+        Dual::slopes(*self)
+    }
+}
 
 impl Worth for bool {
     fn worth(self) -> Value {

@@ -5,6 +5,8 @@ use std::sync::Arc;
 
 use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
+use super::held::Holdings;
+use super::kept::Kept;
 use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
@@ -63,6 +65,10 @@ pub struct Load<'y> {
     pub(super) outlines: Reads,
     /// What was found of machines driven aboard.
     pub(super) climbs: Arc<Climbs>,
+    /// Figures that cost much to read.
+    pub(super) kept: Kept,
+    /// What was found of tie-downs.
+    pub(super) holdings: Arc<Holdings>,
     /// What is supposed of the way onto the deck.
     pub(super) supposed: Supposed,
     pub(super) heap: Heap,
@@ -155,7 +161,7 @@ impl<'y> Load<'y> {
     #[must_use]
     pub fn varied(&self, at: &[Span]) -> Option<Self> {
         let varied = Self::read_by(self.yard, self.which, self.heap, (Reads::along(at), Reads::along(at)))?;
-        Some(Self { climbs: Arc::clone(&self.climbs), ..varied })
+        Some(Self { climbs: Arc::clone(&self.climbs), holdings: Arc::clone(&self.holdings), ..varied })
     }
 
     /// The same for weights and places only, of a load that notes what it rests on: outlines stay unvaried, and what the
@@ -209,6 +215,8 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs,
+            kept: Kept::default(),
+            holdings: Arc::default(),
             supposed: self.supposed,
             yard: self.yard,
             which: self.which,
@@ -296,6 +304,8 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs: Arc::default(),
+            kept: Kept::default(),
+            holdings: Arc::default(),
             supposed: Supposed::default(),
             heap,
         };

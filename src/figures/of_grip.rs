@@ -5,13 +5,14 @@ use std::sync::Arc;
 use super::climbing::{machine, way};
 use super::figure::{computed, entry, finite, value};
 use super::of_part::{gone, item};
+use super::touching::Pair;
 use super::{Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
-use crate::lower::FRICTION_FILE;
-use crate::model::{Contact, DeckCondition, Friction, MachineAxle, Owner, Slot, Surface};
+use crate::model::{MachineAxle, Owner, Slot};
 use crate::physics::{Acting, Stance, grip_needed, grip_on};
 use crate::units::{Angle, Kind, Share};
 
 const MACHINE: &[Each] = &[Each::Machine];
+const ITEM: &[Each] = &[Each::Item];
 const SHARE: Measures = Measures::Quantity(Kind::Share);
 
 const SLOPE: &str = "tangent of the slope over the share of the wheels that act";
@@ -121,6 +122,22 @@ pub(super) static FIGURES: &[Figure] = &[
         Measures::Text,
         "where the friction on the deck comes from",
         |load, subject| value(Pair::on_deck(load, subject)?.source()?),
+    ),
+    entry(
+        "item.deck_friction_low",
+        "least grip of the deck",
+        ITEM,
+        SHARE,
+        "least friction between what it stands on and the deck, in the state of the deck",
+        |load, subject| Pair::on_deck(load, subject)?.least(),
+    ),
+    entry(
+        "item.deck_friction_high",
+        "most grip of the deck",
+        ITEM,
+        SHARE,
+        "most friction between what it stands on and the deck, in the state of the deck",
+        |load, subject| Pair::on_deck(load, subject)?.most(),
     ),
     entry(
         "loading.tilted",
@@ -236,121 +253,5 @@ fn acting(machine: &crate::model::Machine, purpose: Purpose) -> Known<Acting> {
             let axle = silent.as_ref().ok_or_else(|| machine.owner.lacks("axle"))?;
             Err(axle.owner.lacks(purpose.of(axle).1).into())
         }
-    }
-}
-
-/// What touches what, in which state, and what is published of it.
-struct Pair<'y> {
-    contact: Contact,
-    surface: Surface,
-    deck: DeckCondition,
-    friction: &'y Friction,
-}
-
-impl<'y> Pair<'y> {
-    /// What the machine stands on as it climbs: the ramp, or the tilted deck where there is none.
-    fn on_ramp(load: &Load<'y>, subject: Subject) -> Known<Self> {
-        let trailer = load.trailer.clone()?;
-        match (&trailer.ramp, way(load)?.ramp) {
-            (Some(ramp), Some(_)) => Self::of(load, subject, (&ramp.surface, &ramp.owner)),
-            _ => Self::on_deck(load, subject),
-        }
-    }
-
-    fn on_deck(load: &Load<'y>, subject: Subject) -> Known<Self> {
-        let deck = load.deck()?;
-        Self::of(load, subject, (&deck.surface, &deck.owner))
-    }
-
-    fn of(load: &Load<'y>, subject: Subject, (surface, owner): (&Slot<Surface>, &Owner)) -> Known<Self> {
-        let machine = machine(load, item(load, subject)?)?;
-        let contact = machine.contact.need(&machine.owner, "contact")?;
-        let on = surface.need(owner, "surface")?;
-        let deck = load.conditions.deck.need(&load.sheet.owner, "conditions deck")?;
-        let friction = load.yard.friction(contact.into(), on, deck).ok_or_else(|| {
-            let why = format!("no published value tells the grip of {}", spoken(contact, on, deck));
-            let at = surface.at().unwrap_or(owner.at);
-            Lack::NotKnown { at, owner: Arc::clone(&owner.path), why: why.into() }
-        })?;
-        Ok(Self { contact, surface: on, deck, friction })
-    }
-
-    fn spoken(&self) -> Arc<str> {
-        spoken(self.contact, self.surface, self.deck).into()
-    }
-
-    /// The least of its range as a figure. A range enters as its ends, never as a spread.
-    fn least(&self) -> Known<Reading> {
-        self.entry(self.low()?, &self.friction.low)
-    }
-
-    fn most(&self) -> Known<Reading> {
-        self.entry(self.high()?, &self.friction.high)
-    }
-
-    /// A number with its entry, where the yard itself gives it.
-    fn entry(&self, number: Share, slot: &Slot<Share>) -> Known<Reading> {
-        let own = slot.entry().filter(|_| self.friction.owner.at.file != FRICTION_FILE);
-        Ok(Reading { at: own.map(|entry| entry.at), unit: own.and_then(|entry| entry.unit), ..value(number)? })
-    }
-
-    fn low(&self) -> Known<Share> {
-        Ok(self.friction.low.need(&self.friction.owner, "low")?)
-    }
-
-    fn high(&self) -> Known<Share> {
-        Ok(self.friction.high.need(&self.friction.owner, "high")?)
-    }
-
-    /// `30 %`, or `50 % to 70 %`.
-    fn range(&self) -> Known<Arc<str>> {
-        let (low, high) = (self.low()?, self.high()?);
-        let shown = |share: Share| {
-            let text = format!("{:.1}", share.si() * 100.0);
-            format!("{} %", text.trim_end_matches('0').trim_end_matches('.'))
-        };
-        Ok(if low < high { format!("{} to {}", shown(low), shown(high)).into() } else { shown(low).into() })
-    }
-
-    /// Whose number it is, and how well it is known.
-    fn source(&self) -> Known<Arc<str>> {
-        let source = &self.friction.source;
-        let source =
-            if source.is_absent() { "this yard".into() } else { source.need(&self.friction.owner, "source")? };
-        Ok(match self.friction.status.value() {
-            Some(status) if !source.starts_with("tool default") => {
-                format!("{source} ({})", crate::model::Choice::word(status)).into()
-            }
-            _ => source,
-        })
-    }
-
-    /// What it gives, and what comes of that where this much is needed.
-    fn verdict(&self, needed: Share, fails: &str, holds: &str) -> Known<Arc<str>> {
-        let comes = if needed > self.high()? {
-            fails.to_owned()
-        } else if needed > self.low()? {
-            "where in that range it lies decides".to_owned()
-        } else {
-            holds.to_owned()
-        };
-        Ok(format!("{} give {}: {comes}", self.spoken(), self.range()?).into())
-    }
-}
-
-/// As a text for a person says it: `rubber tires on wet tread plate`.
-fn spoken(contact: Contact, surface: Surface, deck: DeckCondition) -> String {
-    let what = match contact {
-        Contact::RubberTire => "rubber tires",
-        Contact::RubberTrack => "rubber tracks",
-        Contact::SteelTrack => "steel tracks",
-    };
-    let state = crate::model::Choice::word(deck);
-    match surface {
-        Surface::SmoothSteel => format!("{what} on {state} smooth steel"),
-        Surface::TreadPlate => format!("{what} on {state} tread plate"),
-        Surface::Wood => format!("{what} on {state} wood"),
-        Surface::Aluminum => format!("{what} on {state} aluminum"),
-        Surface::RubberMat => format!("{what} on a {state} rubber mat"),
     }
 }

@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use super::climbing::{Climbing, machine, planned, stands, way};
-use super::figure::{computed, entry, finite, leaf, number, value};
-use super::of_part::{gone, item};
+use super::climbing::{Climbing, stands, way};
+use super::figure::{Worth, computed, entry, finite, value};
+use super::of_part::gone;
+use super::of_plan::rear_edge;
 use super::{Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::expr::Value;
-use crate::model::{End, Slot};
 use crate::physics::{Clearance, Course, Spot};
 use crate::units::{Angle, Dual, Kind, LANES, Length, Mass, Share};
 
@@ -60,7 +60,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "least weight on the hitch while it climbs, no stands bearing; below zero the coupler pulls up",
         LEVERS,
-        |load, subject| value(tongue_least(load, subject)?),
+        |load, subject| levelled(load, subject, tongue_least(load, subject)?),
     ),
     computed(
         "loading.truck_rear_axle_least",
@@ -69,7 +69,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "what the truck's rear axle, where its parking brake acts, carries at the least while it climbs; stands under the trailer's rear keep the coupler from lifting",
         LEVERS,
-        |load, subject| value(truck_rear(load, subject)?),
+        |load, subject| levelled(load, subject, truck_rear(load, subject)?),
     ),
     computed(
         "loading.axles_most",
@@ -81,7 +81,7 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| {
             let climbing = climbing(load, subject)?;
             let (_, before) = climbing.before()?;
-            value(before + climbing.ask(|climb, found| climb.course(found, Course::Axles))?)
+            levelled(load, subject, before + climbing.ask(|climb, found| climb.course(found, Course::Axles))?)
         },
     ),
     computed(
@@ -97,7 +97,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
             let count = ramp.count.need(&ramp.owner, "count")?;
             let most = climbing.ask(|climb, found| climb.course(found, Course::Ramps))?;
-            finite(most / f64::from(count), || gone(load, "ramp"))
+            Ok(Reading { open: climbing.levelled(), ..finite(most / f64::from(count), || gone(load, "ramp"))? })
         },
     ),
     computed(
@@ -107,7 +107,10 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that comes on the deck's rear edge through the ramps",
         LEVERS,
-        |load, subject| value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Edge))?),
+        |load, subject| {
+            let most = climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Edge))?;
+            levelled(load, subject, most)
+        },
     ),
     computed(
         "loading.stands_needed",
@@ -122,7 +125,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let at = bearer.stands.unwrap_or(bearer.rear_edge);
             let lift = -tongue_of(&climbing)?;
             let needed = if lift > Mass::ZERO { lift * (bearer.axles / (at - bearer.axles)) } else { Mass::ZERO };
-            finite(needed, || gone(load, "stands"))
+            Ok(Reading { open: climbing.levelled(), ..finite(needed, || gone(load, "stands"))? })
         },
     ),
     computed(
@@ -132,7 +135,10 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that stands under the rear can get, standing stiffer than the trailer's springs",
         "levers about the coupling, the axles bearing nothing",
-        |load, subject| value(climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Stands))?),
+        |load, subject| {
+            let most = climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Stands))?;
+            levelled(load, subject, most)
+        },
     ),
     computed(
         "loading.tip_back_margin",
@@ -182,119 +188,9 @@ pub(super) static FIGURES: &[Figure] = &[
                 // Wheels that bear nothing hold nothing, whatever the friction.
                 return value(Share::new(f64::MAX));
             }
-            finite(Share::of((all / bears) * slope.abs().dual()), || gone(load, "slope"))
+            let needed = Share::of((all / bears) * slope.abs().dual());
+            Ok(Reading { open: climbing.levelled(), ..finite(needed, || gone(load, "slope"))? })
         },
-    ),
-    entry(
-        "loading.slope",
-        "slope",
-        MACHINE,
-        Measures::Quantity(Kind::Share),
-        "slope of the ground, positive when the truck points downhill",
-        |load, _| value(Load::loading_slope(load)?),
-    ),
-    entry(
-        "loading.sloping",
-        "slope given",
-        MACHINE,
-        Measures::Flag,
-        "whether the sheet says how the ground slopes",
-        |load, _| value(!load.loading.slope.is_absent()),
-    ),
-    entry(
-        "loading.chocks",
-        "chocks",
-        MACHINE,
-        Measures::Flag,
-        "whether the trailer's wheels are chocked",
-        |load, _| {
-            let (owner, word) = planned(load, "chocks", "loading chocks");
-            leaf(&load.loading.chocks, owner, word)
-        },
-    ),
-    entry(
-        "loading.parking_brake",
-        "truck's parking brake",
-        MACHINE,
-        Measures::Flag,
-        "whether the truck's parking brake is set",
-        |load, _| {
-            let (owner, word) = planned(load, "parking-brake", "loading parking-brake");
-            leaf(&load.loading.parking_brake, owner, word)
-        },
-    ),
-    entry(
-        "loading.stands",
-        "stands under the rear",
-        MACHINE,
-        Measures::Flag,
-        "whether stands are put under the trailer's rear",
-        |load, _| value(stands(load, rear_edge(load)?)?.is_some()),
-    ),
-    entry(
-        "loading.stands_rating",
-        "rating of stands",
-        MACHINE,
-        WEIGHT,
-        "what the stands under the rear bear together",
-        |load, _| {
-            let lacking = || {
-                let (owner, word) = planned(load, "stands", "loading stands");
-                owner.lacks(word)
-            };
-            let reading = value(stands(load, rear_edge(load)?)?.ok_or_else(lacking)?.rating?)?;
-            let one = load.loading.stands.iter().find(|one| one.end.value() == Some(End::Rear));
-            let written = one.and_then(|one| one.rating.entry());
-            Ok(Reading { at: written.map(|entry| entry.at), unit: written.and_then(|entry| entry.unit), ..reading })
-        },
-    ),
-    entry(
-        "loading.bed_tilt",
-        "bed tilt",
-        MACHINE,
-        ANGLE,
-        "tilt of the bed while it is loaded; none where the sheet gives none",
-        |load, _| match &load.loading.bed_tilt {
-            Slot::Absent => value(Angle::ZERO),
-            slot => number(load, slot, load.owner(), "bed-tilt"),
-        },
-    ),
-    entry(
-        "loading.foot_rise",
-        "foot rise",
-        MACHINE,
-        LENGTH,
-        "how much higher the ground at the ramp's foot is; none where the sheet gives none",
-        |load, _| match &load.loading.foot_rise {
-            Slot::Absent => value(Length::ZERO),
-            slot => number(load, slot, load.owner(), "foot-rise"),
-        },
-    ),
-    entry(
-        "loading.by_ramp",
-        "by a ramp",
-        MACHINE,
-        Measures::Flag,
-        "whether it goes up a ramp, and not the tilted deck itself",
-        |load, _| value(load.trailer.clone()?.ramp.is_some()),
-    ),
-    entry("loading.ramp_length", "ramp length", MACHINE, LENGTH, "length of the ramp along its slope", |load, _| {
-        let trailer = load.trailer.clone()?;
-        let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
-        number(load, &ramp.length, &ramp.owner, "length")
-    }),
-    entry("loading.ramp_rating", "rating of each ramp", MACHINE, WEIGHT, "what each ramp is rated for", |load, _| {
-        let trailer = load.trailer.clone()?;
-        let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
-        number(load, &ramp.rating, &ramp.owner, "rating")
-    }),
-    entry(
-        "loading.rise",
-        "rise of the ramp",
-        MACHINE,
-        LENGTH,
-        "how much higher the deck's rear edge stands than the ramp's foot",
-        |load, _| value(way(load)?.rise()),
     ),
     entry(
         "loading.tight_part",
@@ -368,6 +264,18 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| value(climbing(load, subject)?.before()?.0),
     ),
     entry(
+        "loading.tongue_kept",
+        "part of the tongue weight that stays",
+        MACHINE,
+        Measures::Quantity(Kind::Share),
+        "least weight on the hitch while it climbs as a part of that before; nothing where there was none",
+        |load, subject| {
+            let (before, least) = (climbing(load, subject)?.before()?.0, tongue_least(load, subject)?);
+            let kept = if before > Mass::ZERO { Share::of(least / before) } else { Share::ZERO };
+            levelled(load, subject, kept)
+        },
+    ),
+    entry(
         "loading.split_note",
         "note on its axle loads",
         MACHINE,
@@ -382,14 +290,16 @@ pub(super) static FIGURES: &[Figure] = &[
             })
         },
     ),
-    entry("machine.tracked", "on tracks", MACHINE, Measures::Flag, "whether it runs on tracks", |load, subject| {
-        value(machine(load, item(load, subject)?)?.tracks.is_some())
-    }),
 ];
 
 fn climbing<'l, 'y>(load: &'l Load<'y>, subject: Subject) -> Known<Climbing<'l, 'y>> {
     let Subject::Item(at) = subject else { return Err(gone(load, "machine")) };
     Climbing::of(load, at)
+}
+
+/// A figure that hangs on the axles' loads on the slope: it can be worse than on level ground.
+fn levelled(load: &Load<'_>, subject: Subject, number: impl Worth) -> Known<Reading> {
+    Ok(Reading { open: climbing(load, subject)?.levelled(), ..value(number)? })
 }
 
 fn clearance<'l, 'y>(load: &'l Load<'y>, subject: Subject) -> Known<(Climbing<'l, 'y>, Clearance)> {
@@ -443,19 +353,6 @@ fn tips_back_at(climbing: &Climbing<'_, '_>) -> Known<Angle> {
     let height = machine.height.ok_or_else(|| climbing.machine.owner.lacks("cg-height"))?;
     let angle = (lower / height).atan() * (180.0 / std::f64::consts::PI);
     if angle.is_finite() { Ok(Angle::of(angle)) } else { Err(climbing.machine.owner.lacks("cg-height").into()) }
-}
-
-fn rear_edge(load: &Load<'_>) -> Known<Length> {
-    let deck = load.deck()?;
-    let from = load.outlines.need(&deck.from, &deck.owner, "from")?;
-    Ok(from + load.outlines.need(&deck.length, &deck.owner, "length")?)
-}
-
-impl Load<'_> {
-    fn loading_slope(&self) -> Known<Share> {
-        let (owner, word) = planned(self, "slope", "loading slope");
-        self.outlines.need(&self.loading.slope, owner, word)
-    }
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "every reader returns a Known, and this ends some of them")]

@@ -48,6 +48,24 @@ pub(super) static PLACES: &[Place] = &[
         spans: |load, _| heaviest_first(load).into_iter().map(place_of).collect(),
     },
     Place {
+        name: "item.ties",
+        label: "a tie-down of it",
+        of: ON_DECK,
+        spans: |load, subject| {
+            the_item(load, subject).map(|item| item.ties.iter().map(|tie| tie.owner.at).collect()).unwrap_or_default()
+        },
+    },
+    Place {
+        name: "tie",
+        label: "the tie-down",
+        of: &[Each::Tie],
+        spans: |load, subject| {
+            let Subject::Tie { item, tie } = subject else { return Vec::new() };
+            let tie = load.items.get(item).and_then(|item| item.ties().nth(tie));
+            tie.map(|tie| tie.owner.at).into_iter().collect()
+        },
+    },
+    Place {
         name: "item.left",
         label: "where it stands across the deck",
         of: ON_DECK,

@@ -98,6 +98,11 @@ impl Reads {
         self.along.iter().position(|varied| *varied == at)
     }
 
+    /// Whether any entry is varied.
+    pub(super) const fn varies(&self) -> bool {
+        !self.along.is_empty()
+    }
+
     /// What was read until now, in the order in which it was.
     pub(super) fn noted(&self) -> Vec<Rest> {
         let noted = self.noted.as_ref().map(|noted| noted.lock().unwrap_or_else(PoisonError::into_inner).clone());

@@ -133,6 +133,7 @@ fn underside(seen: &Seen<'_>, parent: &str) -> Underside {
             from: part.quantity(if point { "arm" } else { "from" }),
             to: part.quantity(if point { "arm" } else { "to" }),
             clearance: part.quantity("clearance"),
+            flat: !point,
             owner: part.owner(&owner.path),
         })
     });

@@ -16,7 +16,7 @@ pub(super) fn settings(seen: &Seen<'_>) -> Settings {
     let owner = seen.owner_called("", "yard");
     let follow = seen.child("follow").into_iter().flat_map(|follow| follow.all("set"));
     let follow = follow.filter_map(|leaf| match leaf.got {
-        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu"].get(at).copied()?), leaf.at, leaf.written)),
+        Got::Choice(at) => Some(Entry::plain(Arc::from(["us", "eu", "none"].get(at).copied()?), leaf.at, leaf.written)),
         _ => None,
     });
     let units = match seen.choice_number("units") {

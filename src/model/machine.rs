@@ -101,6 +101,8 @@ pub struct UndersidePart {
     pub name: Entry<Arc<str>>,
     /// Its node.
     pub owner: Owner,
+    /// Whether it is a flat span; else a point.
+    pub flat: bool,
     /// Rear end ahead of the datum; a point's arm.
     pub from: Slot<Length>,
     /// Front end ahead of the datum; a point's arm.

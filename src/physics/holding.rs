@@ -8,8 +8,7 @@
 
 use std::fmt;
 
-use microlp::{ComparisonOp, OptimizationDirection, Problem};
-
+use super::balance::{Column, Program};
 use crate::units::{Dual, Length, Mass, Share};
 
 /// Corners of the polygon inside the friction cone.
@@ -158,24 +157,8 @@ pub struct Holding {
     /// What a little more of each row's bound, and of each column's, would add.
     rows: Vec<f64>,
     bounds: Vec<f64>,
-}
-
-/// A force that can be as large as is favourable.
-struct Column {
-    /// Force and moment about the centre of gravity, in parts of the weight.
-    wrench: [Dual; 6],
-    /// Its part in each bound that several share, by the bound's place.
-    shares: Vec<(usize, Dual)>,
-    /// Its own bound.
-    most: Option<Dual>,
-    gain: f64,
-}
-
-/// The program of one direction: columns, what the balance must come to, and the shared bounds.
-struct Program {
-    columns: Vec<Column>,
-    balance: [Dual; 6],
-    shared: Vec<Dual>,
+    /// Which tie each column is, if it is one.
+    pulls: Vec<Option<usize>>,
 }
 
 impl Held {
@@ -188,7 +171,8 @@ impl Held {
     pub fn holds(&self, toward: Toward) -> Result<Holding, HoldError> {
         let program = self.program(toward)?;
         let (value, forces) = program.best().ok_or(HoldError::DoesNotStand)?;
-        Ok(Holding { toward, value, forces, rows: Vec::new(), bounds: Vec::new() })
+        let pulls = program.columns.iter().map(|column| column.pull).collect();
+        Ok(Holding { toward, value, forces, rows: Vec::new(), bounds: Vec::new(), pulls })
     }
 
     /// The same with what each bound is worth, from which slopes and the governing tie are told.
@@ -247,7 +231,13 @@ impl Held {
         let mut columns = Vec::new();
         let zero = Dual::new(0.0);
         let [x, y, z] = toward.way().map(Dual::new);
-        columns.push(Column { wrench: [x, y, z, zero, zero, zero], shares: Vec::new(), most: None, gain: 1.0 });
+        columns.push(Column {
+            wrench: [x, y, z, zero, zero, zero],
+            shares: Vec::new(),
+            most: None,
+            gain: 1.0,
+            pull: None,
+        });
         let anchors: Vec<Option<usize>> = self
             .anchors
             .iter()
@@ -278,6 +268,7 @@ impl Held {
                 shares: shares.map(|row| (row, Dual::new(1.0))).into_iter().collect(),
                 most: Some(limit),
                 gain: 0.0,
+                pull: Some(at),
             });
         }
         for footing in &self.footing {
@@ -289,6 +280,7 @@ impl Held {
                 shares: vec![(row, -self.friction.dual())],
                 most: None,
                 gain: 0.0,
+                pull: None,
             });
             for facet in 0..FACETS {
                 let angle = f64::from(facet) * std::f64::consts::TAU / f64::from(FACETS);
@@ -301,6 +293,7 @@ impl Held {
                     shares: vec![(row, Dual::new(1.0))],
                     most: None,
                     gain: 0.0,
+                    pull: None,
                 });
             }
         }
@@ -314,6 +307,7 @@ impl Held {
                     shares: vec![(row, Dual::new(1.0))],
                     most: None,
                     gain: 0.0,
+                    pull: None,
                 });
             }
         }
@@ -342,70 +336,11 @@ impl Held {
 }
 
 impl Holding {
-    /// The ties (from 0, in the order of [`Held::pulls`] that count in this direction) whose limits hold it back most, each
-    /// with what a kilogram more of its limit would add, in g.
+    /// The tie (from 0, as in [`Held::pulls`]) that holds it back most: of a kilogram more of its limit it would gain most. None
+    /// where no tie stands at its limit, or where what bounds are worth was not asked.
     #[must_use]
     pub fn governing(&self) -> Option<usize> {
-        let worth = self.bounds.iter().enumerate().skip(1).filter(|(_, worth)| **worth > 1e-9);
-        worth.max_by(|a, b| a.1.total_cmp(b.1)).map(|(at, _)| at - 1)
-    }
-}
-
-impl Program {
-    /// The best value and its forces.
-    fn best(&self) -> Option<(f64, Vec<f64>)> {
-        let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let vars: Vec<_> = self
-            .columns
-            .iter()
-            .map(|column| problem.add_var(column.gain, (0.0, column.most.map_or(f64::INFINITY, Dual::value))))
-            .collect();
-        for row in 0..6 {
-            let terms: Vec<_> = self
-                .columns
-                .iter()
-                .zip(&vars)
-                .filter_map(|(column, var)| Some((*var, column.wrench.get(row)?.value())))
-                .filter(|(_, part)| part.abs() > 0.0)
-                .collect();
-            problem.add_constraint(terms, ComparisonOp::Eq, self.balance.get(row)?.value());
-        }
-        for (row, bound) in self.shared.iter().enumerate() {
-            let terms: Vec<_> = self
-                .columns
-                .iter()
-                .zip(&vars)
-                .flat_map(|(column, var)| column.shares.iter().map(|(at, part)| (*var, *at, part.value())))
-                .filter(|(_, at, _)| *at == row)
-                .map(|(var, _, part)| (var, part))
-                .collect();
-            problem.add_constraint(terms, ComparisonOp::Le, bound.value());
-        }
-        let solution = problem.solve().ok()?.into_solution().ok()?;
-        let forces = vars.iter().map(|var| solution.var_value(*var)).collect();
-        solution.objective().is_finite().then(|| (solution.objective(), forces))
-    }
-
-    /// What each row and each column's own bound is worth: the dual program.
-    fn worth(&self) -> Option<(Vec<f64>, Vec<f64>)> {
-        let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let free = (f64::NEG_INFINITY, f64::INFINITY);
-        let mut rows: Vec<_> = self.balance.iter().map(|bound| problem.add_var(bound.value(), free)).collect();
-        rows.extend(self.shared.iter().map(|bound| problem.add_var(bound.value(), (0.0, f64::INFINITY))));
-        let bounds: Vec<_> = self
-            .columns
-            .iter()
-            .map(|column| column.most.map(|most| problem.add_var(most.value(), (0.0, f64::INFINITY))))
-            .collect();
-        for (column, bound) in self.columns.iter().zip(&bounds) {
-            let mut terms: Vec<_> = column.wrench.iter().zip(&rows).map(|(part, row)| (*row, part.value())).collect();
-            terms.extend(column.shares.iter().filter_map(|(at, part)| Some((*rows.get(6 + at)?, part.value()))));
-            terms.extend(bound.map(|bound| (bound, 1.0)));
-            problem.add_constraint(terms, ComparisonOp::Ge, column.gain);
-        }
-        let solution = problem.solve().ok()?.into_solution().ok()?;
-        let rows = rows.iter().map(|row| solution.var_value(*row)).collect();
-        let bounds = bounds.iter().map(|bound| bound.map_or(0.0, |bound| solution.var_value(bound))).collect();
-        Some((rows, bounds))
+        let worth = self.pulls.iter().zip(&self.bounds).filter(|(_, worth)| **worth > 1e-9);
+        worth.max_by(|a, b| a.1.total_cmp(b.1)).and_then(|(pull, _)| *pull)
     }
 }

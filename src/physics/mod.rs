@@ -5,11 +5,13 @@
 //! Everything stands on level ground, and pitch is small. Nothing here knows a sheet, a rule or a limit; where a result
 //! rests on an assumption, its type says so.
 
+mod balance;
 mod bridge;
 mod climb;
 mod compose;
 mod coupling;
 mod distributing;
+pub mod en12195;
 mod error;
 mod grip;
 mod heap;

@@ -36,6 +36,15 @@ impl Rule {
     }
 }
 
+impl super::RuleSet {
+    /// Takes in a built-in rule that the yard leaves out because it does not follow its rule set.
+    pub fn take_in(&mut self, id: &str) {
+        if let Some(rule) = self.rule_mut(id).filter(|rule| rule.rule_set().is_some()) {
+            rule.off = false;
+        }
+    }
+}
+
 /// Moves what is otherwise in the yard's state. Returns a finding where nothing is.
 pub(super) fn in_state(rules: &mut [Rule], settings: &Settings) -> Option<Finding> {
     let state = settings.state.entry()?;

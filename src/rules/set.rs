@@ -105,6 +105,10 @@ impl RuleSet {
         self.rules.get(*self.by_id.get(id)?)
     }
 
+    pub(super) fn rule_mut(&mut self, id: &str) -> Option<&mut Rule> {
+        self.rules.get_mut(*self.by_id.get(id)?)
+    }
+
     /// The id of a rule that is nearest to a misspelt one.
     #[must_use]
     pub fn nearest(&self, id: &str) -> Option<&str> {

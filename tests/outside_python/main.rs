@@ -2,6 +2,7 @@
 //! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work, heaps by integration.
 
 mod climb;
+mod holding;
 mod grip;
 mod heap;
 mod python;

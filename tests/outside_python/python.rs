@@ -10,8 +10,8 @@ use std::sync::LazyLock;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-const PACKAGES: [&str; 5] =
-    ["sympy==1.14.0", "mpmath==1.3.0", "uncertainties==3.2.3", "numpy==2.3.5", "shapely==2.1.2"];
+const PACKAGES: [&str; 6] =
+    ["sympy==1.14.0", "mpmath==1.3.0", "uncertainties==3.2.3", "numpy==2.3.5", "shapely==2.1.2", "scipy==1.16.3"];
 
 /// The interpreter, made once for all tests.
 static PYTHON: LazyLock<Result<PathBuf, String>> = LazyLock::new(environment);

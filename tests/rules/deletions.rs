@@ -11,7 +11,7 @@ use draylint::text::Span;
 use rayon::prelude::*;
 
 use crate::texts::{EXAMPLES, Texts, each_node, loads};
-use crate::verdicts::{Said, said, value};
+use crate::verdicts::{Said, is_open, said, value};
 
 /// Nodes whose absence means that the thing is not there: without one the load is another one.
 const THINGS: [&str; 11] = [
@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 27] = [
+const FIXED: &[&str] = &[
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -48,6 +48,14 @@ const FIXED: [&str; 27] = [
     // A bed of which no tilt is given lies level.
     "sheet loading",
     "loading bed-tilt",
+    // What a load does not say of how it is put aboard is as its yard says, and a stand is one.
+    "loading chocks",
+    "loading parking-brake",
+    "loading stands",
+    "stands count",
+    // Ground of which no slope is given is not judged, and the ramp's foot stands no higher than the trailer.
+    "loading slope",
+    "loading foot-rise",
     // Loose material takes what its gap leaves of the deck, and fills it without one.
     "bulk length",
     "bulk front-gap",
@@ -120,7 +128,10 @@ fn asked(rule: &Rule, texts: &Texts) -> Vec<Asked> {
                 .map(|(slot, ..)| slot)
                 .collect();
             for subject in ask.each.subjects(&load) {
-                let known = |slot: &usize| (*slot, value(rule, &load, subject, *slot).ok());
+                let known = |slot: &usize| {
+                    let known = value(rule, &load, subject, *slot).ok();
+                    (*slot, known.filter(|_| !is_open(&load, subject, *slot)))
+                };
                 all.push(Asked {
                     said: said(rule, ask, &load, subject),
                     needed: ask.require.names().map(|(slot, ..)| slot).collect(),

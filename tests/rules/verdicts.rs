@@ -1,6 +1,6 @@
 //! What a rule says of each subject of a load.
 
-use draylint::expr::{Truth, Value, Verdict};
+use draylint::expr::{Expr, Truth, Value, Verdict};
 use draylint::figures::{Lack, Load, Subject, figures};
 use draylint::rules::{Ask, Rule, Slot};
 
@@ -22,6 +22,14 @@ pub(crate) fn value(rule: &Rule, load: &Load<'_>, subject: Subject, slot: usize)
     }
 }
 
+/// Whether a figure is only the best that is known, so that what holds of it is not known to hold.
+pub(crate) fn is_open(load: &Load<'_>, subject: Subject, slot: usize) -> bool {
+    match Slot::of(slot) {
+        Slot::Param(_) => false,
+        Slot::Figure(at) => figures()[at].of(load, subject).is_ok_and(|reading| reading.open.is_some()),
+    }
+}
+
 /// The verdict of what must hold.
 pub(crate) fn verdict(rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject) -> Verdict<Lack> {
     ask.require.eval(&mut |slot| value(rule, load, subject, slot))
@@ -33,7 +41,10 @@ pub(crate) fn said(rule: &Rule, ask: &Ask, load: &Load<'_>, subject: Subject) ->
         ask.when.as_ref().map_or(Truth::Holds, |when| when.eval(&mut |slot| value(rule, load, subject, slot)).truth);
     match (when, verdict(rule, ask, load, subject).truth) {
         (Truth::Fails, _) => Said::NotAsked,
-        (_, Truth::Holds) => Said::Holds,
+        (_, Truth::Holds) => {
+            let open = |expr: &Expr| expr.names().any(|(slot, ..)| is_open(load, subject, slot));
+            if ask.when.iter().chain([&ask.require]).any(open) { Said::CannotTell } else { Said::Holds }
+        }
         (Truth::Holds, Truth::Fails) => Said::Fails,
         _ => Said::CannotTell,
     }

@@ -12,7 +12,7 @@ pub(super) static TIEDOWN: Word = Word {
     props: &[
         value("kind", Takes::choice::<TieKind>(), "What it is made of.").needed(),
         value("grade", Takes::Text, "Its grade mark."),
-        value("size", length(0.001, 0.2), "Diameter or nominal size."),
+        value("size", length(0.0002, 0.2), "Diameter or nominal size; the thickness of steel strapping."),
         value("width", length(0.005, 0.5), "Width of webbing or strapping."),
         value("wll", rating(), "Marked working load limit; the published table's when not given."),
         value("breaking", rating(), "Breaking strength."),

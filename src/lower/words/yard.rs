@@ -23,7 +23,7 @@ pub(super) static YARD: Word = Word {
 };
 
 fn rule_sets(at: usize) -> Option<&'static str> {
-    ["us", "eu"].get(at).copied()
+    ["us", "eu", "none"].get(at).copied()
 }
 
 fn systems(at: usize) -> Option<&'static str> {
@@ -36,7 +36,7 @@ fn levels(at: usize) -> Option<&'static str> {
 
 static FOLLOW: Word = Word {
     name: "follow",
-    doc: "The published rule sets that apply.",
+    doc: "The published rule sets that apply; `none` for a yard to which none does.",
     args: &[value("set", Takes::OneOf { noun: "a rule set", word: rule_sets }, "A rule set.").some()],
     ..WORD
 };

@@ -4,6 +4,7 @@ use super::body::Underside;
 use super::course::{Course, bears};
 use super::crawl;
 use super::extreme::{Extremes, Reached};
+use super::number::Point;
 use super::profile::Corner;
 use super::sweep::{Sweep, Tight, Touch};
 use super::travel::{Shape, Travel};
@@ -234,7 +235,7 @@ impl Climb {
             Gear::Tracks { contact } => contact,
         };
         let lead = if forward { front.dual() } else { Dual::new(0.0) };
-        let at = pose.place(super::number::Point::new(lead, Dual::new(0.0)));
+        let at = pose.place(Point::new(lead, Dual::new(0.0)));
         let edge = shape.profile.at(Corner::Edge).map_or(Dual::new(0.0), |edge| edge.x);
         Length::of(at.x - edge)
     }
@@ -307,7 +308,11 @@ fn spot(shape: &Shape<Dual>, found: &Found, tight: &Tight) -> Option<Spot> {
         Touch::Low { point, .. } => stand.pose.place(shape.under.get(point)?.at).x.value(),
         Touch::Corner { corner, .. } => shape.profile.corners.get(corner)?.1.x.value(),
     };
-    let [rear, front] = stand.forces.map(|force| force.at.value());
+    // Tracks press where their weight is; what they stand on reaches from end to end.
+    let [rear, front] = match shape.base() {
+        Some(base) => [base.trail, base.lead].map(|end| stand.pose.place(Point::new(end, Dual::new(0.0))).x.value()),
+        None => stand.forces.map(|force| force.at.value()),
+    };
     let edge = shape.profile.at(Corner::Edge)?.x.value();
     if let Some(top) = shape.profile.at(Corner::DovetailTop)
         && (x - top.x.value()).abs() < (x - edge).abs()

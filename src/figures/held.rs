@@ -1,0 +1,379 @@
+//! An item with its tie-downs as the physics takes it, and what was found of it once and is kept.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::climbing::machine;
+use super::of_part::gone;
+use super::{Each, Known, Lack, Load, OnDeck, Subject, figure};
+use crate::expr::Value;
+use crate::lower::unmarked_wll;
+use crate::model::{Anchor, End, ItemKind, LashPoint, Machine, Tie, Tiedown};
+use crate::physics::{Block, Footing, Held, HoldError, HoldSpot, Holding, Placed, Press, Pull, Toward};
+use crate::units::{Length, Mass, Share};
+
+/// Which limit of a tie counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Against {
+    /// Its working load limit.
+    Working,
+    /// Its breaking strength.
+    Breaking,
+    /// Its working load limit, with nothing to help it: no friction, no wall.
+    Bare,
+}
+
+/// What was found of the items' ties: by item, direction and limit, and whether with what each bound is worth.
+#[derive(Debug, Default)]
+pub(super) struct Holdings(Mutex<Vec<(Key, Kept)>>);
+
+type Key = (usize, Toward, Against, bool);
+type Kept = Arc<Result<Holding, HoldError>>;
+
+impl Holdings {
+    fn of(&self, key: Key, held: &Held) -> Kept {
+        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().find(|(other, _)| *other == key).map(|(_, found)| Arc::clone(found));
+        drop(kept);
+        if let Some(found) = known {
+            return found;
+        }
+        let found = Arc::new(if key.3 { held.weighed(key.1) } else { held.holds(key.1) });
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).push((key, Arc::clone(&found)));
+        found
+    }
+}
+
+/// A tie-down entry with what it hangs on.
+pub(super) struct Tied<'y> {
+    pub(super) tie: &'y Tie,
+    pub(super) tiedown: &'y Tiedown,
+    /// How many it stands for.
+    pub(super) count: u32,
+    /// Whether it goes over the top.
+    pub(super) over: bool,
+    /// The anchors it is fixed to: one of a direct tie, two of one that goes over the top.
+    pub(super) anchors: Vec<(usize, &'y Anchor)>,
+    /// The lash point a direct tie holds.
+    pub(super) lash: Option<&'y LashPoint>,
+}
+
+/// A tie-down's marked limit, or that of the published table for one without a mark.
+pub(super) fn wll(load: &Load<'_>, tiedown: &Tiedown) -> Known<Mass> {
+    if let Some(marked) = load.outlines.given(&tiedown.wll, &tiedown.owner, "wll")? {
+        return Ok(marked);
+    }
+    unmarked_wll(tiedown).ok_or_else(|| tiedown.owner.lacks("wll").into())
+}
+
+impl<'y> Tied<'y> {
+    /// The ties of an item itself, without those of its attachments.
+    pub(super) fn of(load: &Load<'y>, one: &OnDeck<'y>) -> Known<Vec<Self>> {
+        one.item.ties.iter().map(|tie| Self::one(load, one, tie)).collect()
+    }
+
+    fn one(load: &Load<'y>, item: &OnDeck<'y>, tie: &'y Tie) -> Known<Self> {
+        let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at)).ok_or_else(|| gone(load, "tie"))?;
+        let over = tie.over.or(false, &tie.owner, "over")?;
+        let trailer = load.trailer.clone()?;
+        let anchor = |name: &Option<Arc<str>>| {
+            let name = name.as_ref()?;
+            trailer.anchors.iter().enumerate().find(|(_, anchor)| anchor.id.value == *name)
+        };
+        let (from, to) = (tie.from.value(), tie.to.value());
+        let mut anchors: Vec<(usize, &Anchor)> = anchor(&from).into_iter().collect();
+        let mut lash = None;
+        if over {
+            anchors.extend(anchor(&to));
+        } else if let Some(name) = &to {
+            lash = lash_points(load, item).into_iter().find(|point| point.id.value == *name);
+            if lash.is_none() {
+                // Neither end of a direct tie names a lash point: it goes from an anchor round the cargo to another.
+                anchors.extend(anchor(&to));
+            }
+        }
+        let count = tie.count.or(1, &tie.owner, "count")?;
+        Ok(Self { tie, tiedown, count, over, anchors, lash })
+    }
+
+    /// The working load limit of each: of its weakest part, the tie-down, what it is anchored to, what it is fixed to
+    /// (49 CFR 393.108(a), seen).
+    pub(super) fn weakest(&self, load: &Load<'_>) -> Known<Mass> {
+        let mut least = wll(load, self.tiedown)?;
+        for (_, anchor) in &self.anchors {
+            if let Some(rating) = load.outlines.given(&anchor.rating, &anchor.owner, "rating")? {
+                least = least.min(rating);
+            }
+        }
+        Ok(least.min(self.lash_rating(load)?.unwrap_or(least)))
+    }
+
+    pub(super) fn lash_rating(&self, load: &Load<'_>) -> Known<Option<Mass>> {
+        match self.lash {
+            Some(lash) => load.outlines.given(&lash.rating, &lash.owner, "rating"),
+            None => Ok(None),
+        }
+    }
+
+    /// The part of its working load limit that counts toward the sum (49 CFR 393.106(d), secondary): the whole of one that
+    /// goes from an anchor over the cargo to an anchor on the other side, half of any other.
+    pub(super) fn counts(&self, load: &Load<'_>) -> Known<Mass> {
+        let crosses = match self.anchors.as_slice() {
+            [(_, one), (_, other)] => {
+                let left = |anchor: &Anchor| load.outlines.need(&anchor.left, &anchor.owner, "left");
+                left(one)?.si() * left(other)?.si() < 0.0
+            }
+            _ => self.over,
+        };
+        let share = if crosses { 1.0 } else { 0.5 };
+        Ok(self.weakest(load)? * (share * f64::from(self.count)))
+    }
+
+    /// Its limit in the balance of forces, its anchor left out: what hangs on that together is bounded there.
+    fn limit(&self, load: &Load<'_>, against: Against) -> Known<Mass> {
+        let own = match against {
+            Against::Working | Against::Bare => wll(load, self.tiedown)?,
+            Against::Breaking => load.outlines.need(&self.tiedown.breaking, &self.tiedown.owner, "breaking")?,
+        };
+        let least = match against {
+            // Ratings of anchors and lash points are working ratings.
+            Against::Breaking => own,
+            Against::Working | Against::Bare => own.min(self.lash_rating(load)?.unwrap_or(own)),
+        };
+        Ok(least * f64::from(self.count))
+    }
+}
+
+/// The lash points of a machine.
+fn lash_points<'y>(load: &Load<'y>, item: &OnDeck<'y>) -> Vec<&'y LashPoint> {
+    machine(load, item).map(|machine| machine.lash_points.iter().collect()).unwrap_or_default()
+}
+
+/// What holds an item in a direction, in parts of its weight.
+pub(super) fn holds(load: &Load<'_>, item: usize, toward: Toward, against: Against) -> Known<Share> {
+    let one = load.items.get(item).ok_or_else(|| gone(load, "item"))?;
+    let held = held(load, item, one, against)?;
+    let wrong = |error: HoldError| {
+        let tie = match error {
+            HoldError::TieWithoutLength(at) => one.item.ties.get(at).map(|tie| tie.owner.at),
+            _ => None,
+        };
+        let owner = &one.item.owner;
+        Lack::Contradiction {
+            at: tie.unwrap_or(owner.at),
+            owner: Arc::clone(&owner.path),
+            why: error.to_string().into(),
+        }
+    };
+    let kept = load.holdings.of((item, toward, against, load.outlines.varies()), &held);
+    match kept.as_ref() {
+        Ok(holding) => held.told(holding).map_err(wrong),
+        Err(error) => Err(wrong(*error)),
+    }
+}
+
+/// The tie that governs in a direction: by its place among the item's ties.
+pub(super) fn governing(load: &Load<'_>, item: usize, toward: Toward) -> Known<Option<usize>> {
+    let one = load.items.get(item).ok_or_else(|| gone(load, "item"))?;
+    let held = held(load, item, one, Against::Working)?;
+    let kept = load.holdings.of((item, toward, Against::Working, true), &held);
+    let pull = kept.as_ref().as_ref().ok().and_then(Holding::governing);
+    // One over the top is two pulls, one on either side.
+    let ties = Tied::of(load, one)?;
+    let mut owners = ties.iter().enumerate().flat_map(|(at, tied)| std::iter::repeat_n(at, 1 + usize::from(tied.over)));
+    Ok(pull.and_then(|pull| owners.nth(pull)))
+}
+
+fn held(load: &Load<'_>, item: usize, one: &OnDeck<'_>, against: Against) -> Known<Held> {
+    let placed = one.placed.clone()?;
+    let ties = Tied::of(load, one)?;
+    let at = placed.load();
+    let reads = &load.outlines;
+    let height = cg_height(load, one)?;
+    let friction = match against {
+        Against::Bare => Share::ZERO,
+        _ => friction(load, item)?,
+    };
+    let trailer = load.trailer.clone()?;
+    let anchors = trailer
+        .anchors
+        .iter()
+        .map(|anchor| match against {
+            Against::Breaking => Ok(None),
+            _ => reads.given(&anchor.rating, &anchor.owner, "rating"),
+        })
+        .collect::<Known<Vec<_>>>()?;
+    let mut held = Held {
+        weight: placed.item.weight,
+        cg: HoldSpot { ahead: -at.station, left: at.left, height },
+        footing: footing(load, one, &placed)?,
+        friction,
+        pulls: Vec::new(),
+        presses: Vec::new(),
+        blocks: Vec::new(),
+        anchors,
+    };
+    for tied in &ties {
+        pull(load, one, &placed, tied, against, &mut held)?;
+    }
+    if against != Against::Bare {
+        held.blocks = blocks(load, one, &placed)?;
+    }
+    Ok(held)
+}
+
+/// How high above what an item stands on its centre of gravity is.
+pub(super) fn cg_height(load: &Load<'_>, one: &OnDeck<'_>) -> Known<Length> {
+    let reads = &load.outlines;
+    match &one.item.kind {
+        ItemKind::Machine(_) => {
+            let machine = machine(load, one)?;
+            reads.need(&machine.cg_height, &machine.owner, "cg-height")
+        }
+        ItemKind::Cargo(cargo) => match reads.given(&cargo.cg_height, &one.item.owner, "cg-height")? {
+            Some(height) => Ok(height),
+            None => Ok(one.height.clone()? / 2.0),
+        },
+        ItemKind::Bulk(_) => Err(gone(load, "tie")),
+    }
+}
+
+/// The least friction under an item. A range enters as its ends, never as a spread, so that no slopes go along.
+fn friction(load: &Load<'_>, item: usize) -> Known<Share> {
+    let (_, figure) = figure("item.deck_friction_low", Each::Item).ok_or_else(|| gone(load, "friction"))?;
+    match figure.of(load, Subject::Item(item))?.value {
+        Value::Number(low) => Ok(Share::new(low)),
+        Value::Text(_) | Value::Flag(_) => Err(gone(load, "friction")),
+    }
+}
+
+/// Adds what a tie does.
+fn pull(
+    load: &Load<'_>,
+    one: &OnDeck<'_>,
+    placed: &Placed,
+    tied: &Tied<'_>,
+    against: Against,
+    held: &mut Held,
+) -> Known<()> {
+    let limit = tied.limit(load, against)?;
+    if tied.over {
+        let [first, second] = tied.anchors.as_slice() else { return Err(tied.tie.owner.lacks("from").into()) };
+        let force = load.outlines.given(&tied.tiedown.tension_force, &tied.tiedown.owner, "tension-force")?;
+        for (at, anchor) in [first, second] {
+            let to = anchored(load, anchor)?;
+            let from = edge(one, placed, to)?;
+            held.pulls.push(Pull { from, to, limit, anchor: Some(*at), over: true });
+            if let Some(force) = force.filter(|_| against != Against::Bare) {
+                let way = [to.ahead - from.ahead, to.left - from.left, to.height - from.height].map(Length::dual);
+                let long = (way[0] * way[0] + way[1] * way[1] + way[2] * way[2]).sqrt();
+                let down = force.as_mass() * (-(way[2] / long)) * f64::from(tied.count);
+                held.presses.push(Press { at: from, force: down });
+            }
+        }
+        return Ok(());
+    }
+    let (from, to, anchor) = ends(load, one, placed, tied)?;
+    held.pulls.push(Pull { from, to, limit, anchor: Some(anchor), over: false });
+    Ok(())
+}
+
+/// From which lash point to which anchor a direct tie goes, and which of the trailer's anchors that is.
+pub(super) fn ends(
+    load: &Load<'_>,
+    one: &OnDeck<'_>,
+    placed: &Placed,
+    tied: &Tied<'_>,
+) -> Known<(HoldSpot, HoldSpot, usize)> {
+    let (Some((at, anchor)), Some(lash)) = (tied.anchors.first(), tied.lash) else {
+        let why =
+            "its tie-downs do not say from which anchor to which lash point they go, so their forces are not known";
+        let owner = &tied.tie.owner;
+        return Err(Lack::NotKnown { at: owner.at, owner: Arc::clone(&one.item.owner.path), why: why.into() });
+    };
+    let reads = &load.outlines;
+    let from = HoldSpot {
+        ahead: -placed.station(reads.need(&lash.arm, &lash.owner, "arm")?),
+        left: placed.across(reads.need(&lash.left, &lash.owner, "left")?),
+        height: reads.need(&lash.height, &lash.owner, "height")?,
+    };
+    Ok((from, anchored(load, anchor)?, *at))
+}
+
+/// Where a tie over the top goes down to an anchor: over the top edge on that side, as far along as the anchor, or as the cargo
+/// reaches.
+pub(super) fn edge(one: &OnDeck<'_>, placed: &Placed, to: HoldSpot) -> Known<HoldSpot> {
+    let (half, height, middle) = (one.width.clone()? / 2.0, one.height.clone()?, one.left.clone()?);
+    let left = to.left.si() >= middle.si();
+    Ok(HoldSpot {
+        ahead: to.ahead.max(-placed.rear()).min(-placed.front()),
+        left: if left { middle + half } else { middle - half },
+        height,
+    })
+}
+
+/// Where an anchor is.
+pub(super) fn anchored(load: &Load<'_>, anchor: &Anchor) -> Known<HoldSpot> {
+    let deck = load.deck()?;
+    let reads = &load.outlines;
+    let from = reads.need(&deck.from, &deck.owner, "from")?;
+    Ok(HoldSpot {
+        ahead: -(from + reads.need(&anchor.from_front, &anchor.owner, "from-front")?),
+        left: reads.need(&anchor.left, &anchor.owner, "left")?,
+        height: reads.or(&anchor.height, Length::ZERO, &anchor.owner, "height")?,
+    })
+}
+
+/// The corners of what an item stands on. Wheels roll that no set parking brake holds.
+fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Footing>> {
+    let reads = &load.outlines;
+    let corners = |arm: Length, across: Length, rolls: bool| {
+        [across / 2.0, -(across / 2.0)].map(|left| Footing {
+            at: HoldSpot { ahead: -placed.station(arm), left: placed.across(left), height: Length::ZERO },
+            rolls,
+        })
+    };
+    let ItemKind::Machine(_) = &one.item.kind else {
+        let (outline, width) = (placed.item.outline, one.width.clone()?);
+        return Ok([outline.front, outline.rear].into_iter().flat_map(|arm| corners(arm, width, false)).collect());
+    };
+    let machine: &Machine = machine(load, one)?;
+    let braked = one.item.parking_brake.need(&one.item.owner, "parking-brake")?;
+    if let Some(tracks) = &machine.tracks {
+        let length = reads.need(&tracks.contact_length, &tracks.owner, "contact-length")?;
+        let gauge = reads.need(&tracks.gauge, &tracks.owner, "gauge")?;
+        return Ok([Length::ZERO, length].into_iter().flat_map(|arm| corners(arm, gauge, !braked)).collect());
+    }
+    let wheelbase = reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?;
+    let mut all = Vec::new();
+    let said = [&machine.front, &machine.rear].into_iter().flatten().any(|axle| axle.braked.entry().is_some());
+    for (axle, arm) in [(&machine.front, wheelbase), (&machine.rear, Length::ZERO)] {
+        let axle = axle.as_ref().ok_or_else(|| machine.owner.lacks("axle"))?;
+        let track = match reads.given(&axle.track_width, &axle.owner, "track-width")? {
+            Some(track) => track,
+            None => reads.need(&machine.track_width, &machine.owner, "track-width")?,
+        };
+        // Where one axle is said to be braked, the other that is not is not.
+        let holds = if said {
+            axle.braked.or(false, &axle.owner, "braked")?
+        } else {
+            axle.braked.need(&axle.owner, "braked")?
+        };
+        all.extend(corners(arm, track, !(braked && holds)));
+    }
+    Ok(all)
+}
+
+/// What the front wall holds of an item that is said to bear against it. What a chock or a door holds is not known, and
+/// counts for nothing.
+pub(super) fn blocks(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Block>> {
+    if one.item.blocked.iter().all(|end| end.value != End::Front) {
+        return Ok(Vec::new());
+    }
+    let trailer = load.trailer.clone()?;
+    let Some(walls) = &trailer.walls else { return Ok(Vec::new()) };
+    let Some(holds) = load.outlines.given(&walls.holds, &walls.owner, "holds")? else { return Ok(Vec::new()) };
+    let height = load.outlines.need(&walls.height, &walls.owner, "height")?;
+    let at = |height: Length| HoldSpot { ahead: -placed.front(), left: placed.load().left, height };
+    let top = height.min(one.height.clone()?);
+    Ok(vec![Block { against: Toward::Forward, at: (at(Length::ZERO), at(top)), holds: holds.as_mass() }])
+}
