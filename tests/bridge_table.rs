@@ -10,10 +10,12 @@ const POUND: f64 = 0.453_592_37;
 
 /// Every row of `../shared/reference/data/bridge-formula.csv`: `8` is "8 ft or less" and `8+` "more than 8, less than 9".
 #[test]
+#[expect(clippy::print_stderr, reason = "says that the file is not at hand")]
 fn every_row_of_the_table() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../shared/reference/data/bridge-formula.csv");
     let Ok(text) = std::fs::read_to_string(&path) else {
-        eprintln!("the table is not here, so only the rows in src/physics/bridge.rs were held against it");
+        assert!(std::env::var_os("CI").is_none(), "no reference file beside this folder");
+        eprintln!("skipped: the table is not here, so only the rows in src/physics/bridge.rs were held against it");
         return;
     };
     let mut rows = 0;

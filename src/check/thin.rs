@@ -43,6 +43,19 @@ impl<'r> Kept<'r> {
         })
     }
 
+    /// Whether it may be thin by what outlines, ramps and ties can be off, which the quick look leaves out: only a figure that
+    /// rests on them, and only where less is left than such entries ever move it by.
+    fn rests_on_outlines(&self) -> bool {
+        let most = match self.figure.measures.kind() {
+            Some(Kind::Length) => 0.05,
+            Some(Kind::Mass) => 300.0,
+            Some(Kind::Angle) => 3.0,
+            Some(Kind::Share) => 0.1,
+            _ => 0.0,
+        };
+        (self.figure.name.starts_with("loading.") || self.figure.name.starts_with("ties.")) && self.slack() < most
+    }
+
     fn slack(&self) -> f64 {
         (self.value - self.at).abs()
     }
@@ -95,7 +108,7 @@ fn near<'k, 'r>(kept: &[&'k Kept<'r>], end: &End<'_>) -> Vec<&'k Kept<'r>> {
     let spreads = end.statics_spreads(&asked);
     let spread = |at: usize| spreads.get(at).copied().unwrap_or(0.0);
     let close = |(one, (figure, bound)): &(&&'k Kept<'r>, (usize, Option<usize>))| {
-        spread(*figure) + bound.map_or(0.0, spread) > one.slack()
+        spread(*figure) + bound.map_or(0.0, spread) > one.slack() || one.rests_on_outlines()
     };
     kept.iter().zip(places).filter(close).map(|(one, _)| *one).collect()
 }

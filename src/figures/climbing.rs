@@ -98,7 +98,7 @@ impl<'l, 'y> Climbing<'l, 'y> {
     /// What is wrong, at the entry where one would mend it.
     fn wrong(&self, error: ClimbError) -> Lack {
         let load = self.load;
-        if error == ClimbError::TipsBack {
+        if error == ClimbError::TipsBack && self.climb.way.ramp.is_some() {
             // That is told by the margin that it has to tipping back.
             return gone(load, "machine");
         }

@@ -112,7 +112,7 @@ impl<'y> Tied<'y> {
         Ok(least.min(self.lash_rating(load)?.unwrap_or(least)))
     }
 
-    fn lash_rating(&self, load: &Load<'_>) -> Known<Option<Mass>> {
+    pub(super) fn lash_rating(&self, load: &Load<'_>) -> Known<Option<Mass>> {
         match self.lash {
             Some(lash) => load.outlines.given(&lash.rating, &lash.owner, "rating"),
             None => Ok(None),
@@ -193,17 +193,7 @@ fn held(load: &Load<'_>, item: usize, one: &OnDeck<'_>, against: Against) -> Kno
     let ties = Tied::of(load, one)?;
     let at = placed.load();
     let reads = &load.outlines;
-    let height = match &one.item.kind {
-        ItemKind::Machine(_) => {
-            let machine = machine(load, one)?;
-            reads.need(&machine.cg_height, &machine.owner, "cg-height")?
-        }
-        ItemKind::Cargo(cargo) => match reads.given(&cargo.cg_height, &one.item.owner, "cg-height")? {
-            Some(height) => height,
-            None => one.height.clone()? / 2.0,
-        },
-        ItemKind::Bulk(_) => return Err(gone(load, "tie")),
-    };
+    let height = cg_height(load, one)?;
     let friction = match against {
         Against::Bare => Share::ZERO,
         _ => friction(load, item)?,
@@ -236,6 +226,22 @@ fn held(load: &Load<'_>, item: usize, one: &OnDeck<'_>, against: Against) -> Kno
     Ok(held)
 }
 
+/// How high above what an item stands on its centre of gravity is.
+pub(super) fn cg_height(load: &Load<'_>, one: &OnDeck<'_>) -> Known<Length> {
+    let reads = &load.outlines;
+    match &one.item.kind {
+        ItemKind::Machine(_) => {
+            let machine = machine(load, one)?;
+            reads.need(&machine.cg_height, &machine.owner, "cg-height")
+        }
+        ItemKind::Cargo(cargo) => match reads.given(&cargo.cg_height, &one.item.owner, "cg-height")? {
+            Some(height) => Ok(height),
+            None => Ok(one.height.clone()? / 2.0),
+        },
+        ItemKind::Bulk(_) => Err(gone(load, "tie")),
+    }
+}
+
 /// The least friction under an item. A range enters as its ends, never as a spread, so that no slopes go along.
 fn friction(load: &Load<'_>, item: usize) -> Known<Share> {
     let (_, figure) = figure("item.deck_friction_low", Each::Item).ok_or_else(|| gone(load, "friction"))?;
@@ -256,19 +262,11 @@ fn pull(
 ) -> Known<()> {
     let limit = tied.limit(load, against)?;
     if tied.over {
-        let (half, height) = (one.width.clone()? / 2.0, one.height.clone()?);
-        let middle = one.left.clone()?;
         let [first, second] = tied.anchors.as_slice() else { return Err(tied.tie.owner.lacks("from").into()) };
         let force = load.outlines.given(&tied.tiedown.tension_force, &tied.tiedown.owner, "tension-force")?;
         for (at, anchor) in [first, second] {
             let to = anchored(load, anchor)?;
-            // It goes down over the edge on its own side, as far along as its anchor, or as the cargo reaches.
-            let left = to.left.si() >= middle.si();
-            let from = HoldSpot {
-                ahead: to.ahead.max(-placed.rear()).min(-placed.front()),
-                left: if left { middle + half } else { middle - half },
-                height,
-            };
+            let from = edge(one, placed, to)?;
             held.pulls.push(Pull { from, to, limit, anchor: Some(*at), over: true });
             if let Some(force) = force.filter(|_| against != Against::Bare) {
                 let way = [to.ahead - from.ahead, to.left - from.left, to.height - from.height].map(Length::dual);
@@ -279,6 +277,18 @@ fn pull(
         }
         return Ok(());
     }
+    let (from, to, anchor) = ends(load, one, placed, tied)?;
+    held.pulls.push(Pull { from, to, limit, anchor: Some(anchor), over: false });
+    Ok(())
+}
+
+/// From which lash point to which anchor a direct tie goes, and which of the trailer's anchors that is.
+pub(super) fn ends(
+    load: &Load<'_>,
+    one: &OnDeck<'_>,
+    placed: &Placed,
+    tied: &Tied<'_>,
+) -> Known<(HoldSpot, HoldSpot, usize)> {
     let (Some((at, anchor)), Some(lash)) = (tied.anchors.first(), tied.lash) else {
         let why =
             "its tie-downs do not say from which anchor to which lash point they go, so their forces are not known";
@@ -291,11 +301,23 @@ fn pull(
         left: placed.across(reads.need(&lash.left, &lash.owner, "left")?),
         height: reads.need(&lash.height, &lash.owner, "height")?,
     };
-    held.pulls.push(Pull { from, to: anchored(load, anchor)?, limit, anchor: Some(*at), over: false });
-    Ok(())
+    Ok((from, anchored(load, anchor)?, *at))
 }
 
-fn anchored(load: &Load<'_>, anchor: &Anchor) -> Known<HoldSpot> {
+/// Where a tie over the top goes down to an anchor: over the top edge on that side, as far along as the anchor, or as the cargo
+/// reaches.
+pub(super) fn edge(one: &OnDeck<'_>, placed: &Placed, to: HoldSpot) -> Known<HoldSpot> {
+    let (half, height, middle) = (one.width.clone()? / 2.0, one.height.clone()?, one.left.clone()?);
+    let left = to.left.si() >= middle.si();
+    Ok(HoldSpot {
+        ahead: to.ahead.max(-placed.rear()).min(-placed.front()),
+        left: if left { middle + half } else { middle - half },
+        height,
+    })
+}
+
+/// Where an anchor is.
+pub(super) fn anchored(load: &Load<'_>, anchor: &Anchor) -> Known<HoldSpot> {
     let deck = load.deck()?;
     let reads = &load.outlines;
     let from = reads.need(&deck.from, &deck.owner, "from")?;
@@ -348,7 +370,7 @@ fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Foot
 
 /// What the front wall holds of an item that is said to bear against it. What a chock or a door holds is not known, and
 /// counts for nothing.
-fn blocks(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Block>> {
+pub(super) fn blocks(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Block>> {
     if one.item.blocked.iter().all(|end| end.value != End::Front) {
         return Ok(Vec::new());
     }

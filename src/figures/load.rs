@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
 use super::held::Holdings;
+use super::kept::Kept;
 use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
@@ -64,6 +65,8 @@ pub struct Load<'y> {
     pub(super) outlines: Reads,
     /// What was found of machines driven aboard.
     pub(super) climbs: Arc<Climbs>,
+    /// Figures that cost much to read.
+    pub(super) kept: Kept,
     /// What was found of tie-downs.
     pub(super) holdings: Arc<Holdings>,
     /// What is supposed of the way onto the deck.
@@ -207,6 +210,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs,
+            kept: Kept::default(),
             holdings: Arc::default(),
             supposed: self.supposed,
             yard: self.yard,
@@ -295,6 +299,7 @@ impl<'y> Load<'y> {
             reads,
             outlines,
             climbs: Arc::default(),
+            kept: Kept::default(),
             holdings: Arc::default(),
             supposed: Supposed::default(),
             heap,

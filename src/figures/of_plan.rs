@@ -113,11 +113,13 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, _| value(way(load)?.ramp.is_some()),
     ),
     entry("loading.ramp_length", "ramp length", MACHINE, LENGTH, "length of the ramp along its slope", |load, _| {
+        way(load)?;
         let trailer = load.trailer.clone()?;
         let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
         number(load, &ramp.length, &ramp.owner, "length")
     }),
     entry("loading.ramp_rating", "rating of each ramp", MACHINE, WEIGHT, "what each ramp is rated for", |load, _| {
+        way(load)?;
         let trailer = load.trailer.clone()?;
         let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
         number(load, &ramp.rating, &ramp.owner, "rating")

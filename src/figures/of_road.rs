@@ -13,19 +13,6 @@ const RATED: &str =
     "49 CFR 383.5 and 390.5: the greatest of the maker's value, the sum of ratings and the sum of weights";
 
 pub(super) static FIGURES: &[Figure] = &[
-    entry(
-        "carrier.told",
-        "facts",
-        ALL,
-        Measures::Flag,
-        "whether the sheet or the yard says who carries it",
-        |load, _| {
-            if load.carrier().is_none() && load.sheet.owner.lost {
-                return Err(load.sheet.owner.lacks("carrier").into());
-            }
-            value(load.carrier().is_some())
-        },
-    ),
     entry("carrier.interstate", "interstate", ALL, Measures::Flag, "whether it goes across state lines", |load, _| {
         fact(load, "interstate", |carrier| &carrier.interstate)
     }),
@@ -64,18 +51,9 @@ pub(super) static FIGURES: &[Figure] = &[
         "what the law counts truck and trailer for together: GCWR, both GVWRs, or what they weigh, whichever is most",
         RATED,
         |load, _| {
-            let (truck, trailer) = (truck_rated(load), trailer_rated(load));
-            let gcwr = load.truck.clone().and_then(|one| load.outlines.need(&one.gcwr, &one.owner, "gcwr"));
-            let parts = truck.clone().and_then(|truck| Ok(truck.0 + trailer.clone()?.0));
-            let open = [truck.clone().ok().and_then(|one| one.1), trailer.clone().ok().and_then(|one| one.1)];
-            let open = open.into_iter().flatten().next().or_else(|| gcwr.as_ref().err().cloned());
-            let rated = match (&parts, &gcwr) {
-                (Ok(parts), Ok(gcwr)) => parts.max(*gcwr),
-                (Ok(parts), Err(_)) => *parts,
-                (Err(_), Ok(gcwr)) => *gcwr,
-                (Err(lack), Err(_)) => return Err(lack.clone()),
-            };
-            Ok(Reading { open: open.or_else(|| parts.err()), ..value(rated)? })
+            let truck = load.truck.clone()?;
+            let gcwr = load.outlines.need(&truck.gcwr, &truck.owner, "gcwr")?;
+            value(gcwr.max(truck_rated(load)? + trailer_rated(load)?))
         },
     ),
     entry(
@@ -84,10 +62,7 @@ pub(super) static FIGURES: &[Figure] = &[
         ALL,
         WEIGHT,
         "the trailer's GVWR, or what it weighs where that is more",
-        |load, _| {
-            let (rated, open) = trailer_rated(load)?;
-            Ok(Reading { open, ..value(rated)? })
-        },
+        |load, _| value(trailer_rated(load)?),
     ),
     entry(
         "truck.rated",
@@ -95,10 +70,7 @@ pub(super) static FIGURES: &[Figure] = &[
         ALL,
         WEIGHT,
         "the truck's GVWR, or what it weighs where that is more",
-        |load, _| {
-            let (rated, open) = truck_rated(load)?;
-            Ok(Reading { open, ..value(rated)? })
-        },
+        |load, _| value(truck_rated(load)?),
     ),
     computed(
         "trailer.axle_ratio",
@@ -136,10 +108,14 @@ impl Load<'_> {
     }
 }
 
-/// A fact about the carrier on which a verdict hangs.
+/// A fact about the carrier on which a verdict hangs. Where neither sheet nor yard says anything of a carrier there is
+/// none: somebody hauls for himself.
 fn fact(load: &Load<'_>, word: &'static str, of: fn(&Carrier) -> &Slot<bool>) -> Known<Reading> {
-    let carrier = load.carrier().ok_or_else(|| load.sheet.owner.lacks("carrier"))?;
-    leaf(of(&carrier), &carrier.owner, word)
+    match load.carrier() {
+        Some(carrier) => leaf(of(&carrier), &carrier.owner, word),
+        None if load.sheet.owner.lost => Err(load.sheet.owner.lacks("carrier").into()),
+        None => value(false),
+    }
 }
 
 /// A duty that is known to be done: as long as nobody says so, it is not.
@@ -150,29 +126,18 @@ fn said(load: &Load<'_>, word: &'static str, of: fn(&Carrier) -> &Slot<bool>) ->
     }
 }
 
-/// A maker's limit or a weight, whichever is more, and why it can be more still.
-type Rated = (Mass, Option<Lack>);
-
-fn greater(rating: Known<Mass>, weight: Known<Mass>) -> Known<Rated> {
-    match (rating, weight) {
-        (Ok(rating), Ok(weight)) => Ok((rating.max(weight), None)),
-        // A weight that cannot be computed has been told as such; the rating alone then counts.
-        (Ok(rating), Err(_)) => Ok((rating, None)),
-        (Err(lack), Ok(weight)) => Ok((weight, Some(lack))),
-        (Err(lack), Err(_)) => Err(lack),
-    }
-}
-
-fn truck_rated(load: &Load<'_>) -> Known<Rated> {
+/// The truck's GVWR or what it weighs, whichever is more: either may be, so both must be known.
+fn truck_rated(load: &Load<'_>) -> Known<Mass> {
     let truck = load.truck.clone()?;
-    let weight = load.rig.as_ref().map(|rig| rig.loads.truck.gross()).map_err(Clone::clone);
-    greater(load.outlines.need(&truck.gvwr, &truck.owner, "gvwr"), weight)
+    let weight = load.rig.as_ref().map_err(Clone::clone)?.loads.truck.gross();
+    Ok(weight.max(load.outlines.need(&truck.gvwr, &truck.owner, "gvwr")?))
 }
 
-fn trailer_rated(load: &Load<'_>) -> Known<Rated> {
+/// The same of the trailer.
+fn trailer_rated(load: &Load<'_>) -> Known<Mass> {
     let trailer = load.trailer.clone()?;
-    let weight = load.still.as_ref().map(|still| still.loads.gross).map_err(Clone::clone);
-    greater(load.outlines.need(&trailer.gvwr, &trailer.owner, "gvwr"), weight)
+    let weight = load.still.as_ref().map_err(Clone::clone)?.loads.gross;
+    Ok(weight.max(load.outlines.need(&trailer.gvwr, &trailer.owner, "gvwr")?))
 }
 
 /// What is so of the trailer's axles by whether they have brakes. An axle of which the sheet does not say counts for

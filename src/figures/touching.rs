@@ -15,7 +15,6 @@ use crate::units::Share;
 ///
 /// # Errors
 /// What is missing to know it; that nothing is published for the pair; that the item does not stand on the deck.
-#[expect(dead_code, reason = "the holding power of ties asks it")]
 pub(super) fn deck_friction(load: &Load<'_>, subject: Subject) -> Known<(Share, Share)> {
     let pair = Pair::on_deck(load, subject)?;
     Ok((pair.low()?, pair.high()?))

@@ -62,7 +62,11 @@ impl Trial {
     /// Tries one example of a rule with these rules in force.
     pub fn run(&mut self, rules: &RuleSet, rule: &Rule, example: &Example) -> Tried {
         let (defs, file) = match &example.body {
-            ExampleBody::Nodes(tree) => (lower_file(tree, &*rule.id == "setting-idle"), rule.at.file),
+            ExampleBody::Nodes(tree) => {
+                // An example that needs settings of its own brings its yard along.
+                let settings = tree.nodes.iter().any(|node| &*node.name.text == "yard");
+                (lower_file(tree, settings), rule.at.file)
+            }
             ExampleBody::Text(text) => {
                 let file = self.sources.add(Source::new(format!("example of {}", rule.id), text.clone()));
                 let defs = with_stack(|| {

@@ -43,7 +43,7 @@ pub struct ItemMove {
 pub(super) fn joint(bench: &Bench<'_>, rules: &RuleSet, moves: &Moves<'_, '_>, system: System) -> Option<Joint> {
     let load = moves.ends.first()?;
     let items = Movable::along(load);
-    let broken = moves.limits.iter().any(|limit| moves.broken(limit) && moves.depends(&limit.rule.id));
+    let broken = moves.limits.iter().any(|limit| !limit.aboard && moves.broken(limit) && moves.depends(&limit.rule.id));
     if !broken {
         return None;
     }

@@ -14,6 +14,8 @@ pub(super) struct Limit<'r> {
     pub(super) end: usize,
     /// It reads where the edges of things lie, which need not change evenly as something is moved.
     pub(super) bends: bool,
+    /// It is about the way onto the deck, not about where things stand on it.
+    pub(super) aboard: bool,
     /// It reads nothing but its own item and what no move changes.
     local: bool,
 }
@@ -34,10 +36,10 @@ pub(super) fn limits<'r>(rules: &'r RuleSet, ends: &[Load<'_>]) -> Vec<Limit<'r>
     let mut all = Vec::new();
     for rule in rules.rules().iter().filter(|rule| !rule.off && !only_ties(rule)) {
         for ask in rule.asks() {
-            let (bends, local) = (bends(ask), local(ask));
+            let (bends, local, aboard) = (bends(ask), local(ask), aboard(ask));
             for (end, load) in ends.iter().enumerate() {
                 let subjects = ask.each.subjects(load);
-                all.extend(subjects.into_iter().map(|subject| Limit { rule, ask, subject, end, bends, local }));
+                all.extend(subjects.into_iter().map(|subject| Limit { rule, ask, subject, end, bends, aboard, local }));
             }
         }
     }
@@ -59,6 +61,12 @@ fn local(ask: &Ask) -> bool {
     let own = |name: &str| name.starts_with("item.") && !name.starts_with("item.overlap");
     let mut names = names.map(|(_, name, _)| name);
     names.all(|name| own(name) || stays(name))
+}
+
+/// Whether a condition is about how a machine is put aboard.
+fn aboard(ask: &Ask) -> bool {
+    let names = ask.when.iter().chain(std::iter::once(&ask.require)).flat_map(crate::expr::Expr::names);
+    names.map(|(_, name, _)| name).any(|name| name.starts_with("loading."))
 }
 
 /// Whether a condition reads figures that go by edges: all that belong to an item, but for its weight.

@@ -79,7 +79,7 @@ pub(super) fn no_place(
 
 /// Whether a limit must be kept for a place along the deck to be one.
 pub(super) fn binds(limit: &Limit<'_>, waived: &[Arc<str>]) -> bool {
-    !limit.across() && !waived.contains(&limit.rule.id)
+    !limit.across() && !limit.aboard && !waived.contains(&limit.rule.id)
 }
 
 /// What is said of a load without a place, and how grave that is.

@@ -177,7 +177,7 @@ fn ranges<'a, 'y>(
             None => all.unsearched.extend(load.items.get(movable.item).map(|item| Arc::clone(&item.label))),
         }
     }
-    for (at, limit) in moves.limits.iter().enumerate() {
+    for (at, limit) in moves.limits.iter().enumerate().filter(|(_, limit)| !limit.aboard) {
         let fares = || moves.all().iter().filter(|(one, ..)| along(one)).filter_map(|(.., fares)| fares.get(at));
         let told = |lack: &Lack| (Arc::clone(&limit.rule.id), lack.to_string());
         for lack in fares().flat_map(|fares| &fares.lacks).filter(|lack| !lack.is_silent()) {
@@ -201,8 +201,12 @@ fn item_places(moves: &Moves<'_, '_>, movable: &Movable) -> Option<ItemPlaces> {
     let now = facing(one.item);
     let mut facings = Vec::new();
     for (movable, turned, fares) in moves.all().iter().filter(|(own, ..)| own.at == movable.at) {
-        let stretches = Scan::new(&moves.ends, movable, *turned).stretches(fares.iter().enumerate());
-        let collision = if stretches.is_empty() { collision(moves.limits.iter().zip(fares)) } else { None };
+        // The way onto the deck is no matter of where on it something stands.
+        let counts = |at: usize| moves.limits.get(at).is_some_and(|limit| !limit.aboard);
+        let counted = fares.iter().enumerate().filter(|(at, _)| counts(*at));
+        let stretches = Scan::new(&moves.ends, movable, *turned).stretches(counted);
+        let counted = moves.limits.iter().zip(fares).filter(|(limit, _)| !limit.aboard);
+        let collision = if stretches.is_empty() { collision(counted) } else { None };
         let ranges = stretches.iter().map(|one| range(&moves.limits, one)).collect();
         facings.push(FacingPlaces { facing: now.map(|now| if *turned { other(now) } else { now }), ranges, collision });
     }

@@ -11,6 +11,7 @@ mod climb;
 mod compose;
 mod coupling;
 mod distributing;
+pub mod en12195;
 mod error;
 mod grip;
 mod heap;

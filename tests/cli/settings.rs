@@ -1,6 +1,6 @@
 //! `set` in yard.kdl: what it moves, and what is said of a setting that does nothing.
 
-use crate::harness::{GOOD, HEAVY, LIGHT, Yard, finding, rules, sheet};
+use crate::harness::{FLEET, GOOD, HEAVY, LIGHT, Yard, finding, rules, sheet};
 
 fn with(set: &str, gap: u32) -> Yard {
     Yard::new().file("yard.kdl", format!("yard \"y\" {{\n    {set}\n}}\n")).file("a.kdl", sheet("a", gap))
@@ -77,4 +77,71 @@ fn what_cannot_tell_may_be_raised() {
     let yard = with("set \"cannot-tell\" level=\"error\"", GOOD).file("a.kdl", bare);
     yard.run(&["check"]).status(1);
     assert_eq!(yard.rules(&[]), ["cannot-tell"]);
+}
+
+/// The rules of the EU are on only where the yard follows them, and those of the US only where it does not say otherwise.
+#[test]
+fn rule_sets_are_on_where_they_are_followed() {
+    let heavy = sheet("a", GOOD).replace("(lb)6000", "(lb)7000");
+    let ids = |follow: &str| -> Vec<String> {
+        let yard = with(follow, GOOD).file("a.kdl", heavy.clone());
+        yard.json(&["--gate", "error"])["findings"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|one| format!("{} {}", one["rule"].as_str().unwrap(), one["message"].as_str().unwrap()))
+            .collect()
+    };
+    let spoken = |all: &[String], rule: &str| all.iter().any(|one| one.contains(rule));
+    let (unset, us, eu, both) = (ids(""), ids("follow \"us\""), ids("follow \"eu\""), ids("follow \"us\" \"eu\""));
+    assert_eq!(unset, us);
+    assert!(!spoken(&unset, "nose-load-over"), "{unset:#?}");
+    assert!(spoken(&eu, "nose-load-over") && spoken(&both, "nose-load-over"), "{eu:#?}");
+    assert!(!spoken(&eu, "setting-idle") && !spoken(&both, "setting-idle"), "{eu:#?}");
+    // What a yard sets of rules that it does not follow does nothing.
+    let idle = with("set \"coupling-d-value\" light=(kg)3000", GOOD).json(&[]);
+    assert_eq!(rules(&idle), ["setting-idle"]);
+    assert!(idle["findings"][0]["message"].as_str().unwrap().contains("does not follow"), "{idle:#}");
+    let idle = with("follow \"eu\"; set \"brakes-expected\" from=(lb)2000", GOOD).json(&[]);
+    assert!(rules(&idle).contains(&"setting-idle".to_owned()), "{idle:#}");
+}
+
+/// The state moves the figure that differs there; a state of which nothing is known is told.
+#[test]
+fn the_state_moves_what_differs_there() {
+    let unbraked = |weight: u32, state: &str| {
+        let text = sheet("a", GOOD).replace("weight=(lb)6000", &format!("weight=(lb){weight}"));
+        let fleet = FLEET.replace("brakes \"electric\"", "brakes \"none\"");
+        with(state, GOOD).file("fleet.kdl", fleet).file("a.kdl", text).json(&[])
+    };
+    let speaks = |json: &serde_json::Value| rules(json).contains(&"brakes-expected".to_owned());
+    let empty = unbraked(600, "");
+    let figure = |json: &serde_json::Value| finding(json, "brakes-expected")["figure"].clone();
+    assert!(speaks(&empty), "{empty:#}");
+    let gross = figure(&empty)["value"].as_f64().unwrap() / 0.453_592_37;
+    assert!((3000.0..4500.0).contains(&gross), "{gross}");
+    for state in ["Texas", "texas", "TX"] {
+        let there = unbraked(600, &format!("state \"{state}\""));
+        assert!(!speaks(&there) && !rules(&there).contains(&"setting-idle".to_owned()), "{state}: {there:#}");
+    }
+    let nevada = unbraked(600, "state \"Nevada\"");
+    assert_eq!(finding(&nevada, "brakes-expected")["labels"][0]["file"], "yard.kdl");
+    let ohio = with("state \"Ohio\"", GOOD).json(&[]);
+    assert_eq!(rules(&ohio), ["setting-idle"]);
+    // What the yard sets goes over the state's figure.
+    assert!(speaks(&unbraked(600, "state \"Texas\"; set \"brakes-expected\" from=(lb)3100")));
+}
+
+/// What the yard says of the carrier holds for every sheet that does not say otherwise.
+#[test]
+fn a_carrier_of_the_whole_yard() {
+    let speaks = |yard: &str, own: &str| {
+        let text = sheet("a", GOOD).replacen("trailer \"flat\"", &format!("trailer \"flat\"\n    {own}"), 1);
+        let json = with(yard, GOOD).file("a.kdl", text).json(&[]);
+        rules(&json).contains(&"carrier-number-needed".to_owned())
+    };
+    let both = "carrier interstate=#true business=#true";
+    assert!(speaks(both, "") && !speaks("", ""));
+    assert!(!speaks(both, "carrier interstate=#false") && speaks("carrier business=#true", "carrier interstate=#true"));
+    assert!(!speaks(both, "carrier number=#true"));
 }

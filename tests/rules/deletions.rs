@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 26] = [
+const FIXED: [&str; 31] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -63,6 +63,13 @@ const FIXED: [&str; 26] = [
     "attachment outline",
     "outline width",
     "outline height",
+    // Who says nothing of the carrier is asked for none of its duties; a duty is taken as open until it is said to be done.
+    "sheet carrier",
+    "carrier number",
+    "carrier cdl",
+    "carrier recheck",
+    // The whole trailer counts where no plate says what of it rests on the coupling.
+    "coupler s-value",
 ];
 
 /// What tells the user that something is missing.

@@ -89,10 +89,7 @@ impl Rolling {
     /// a deck to stand on.
     pub(super) fn new(profile: Profile<f64>, bar: Bar<f64>, start: f64, end: f64) -> Result<Self, ClimbError> {
         let length = bar.length();
-        let step = match profile.corners.as_slice() {
-            [(_, foot), (_, edge), ..] if edge.x - foot.x <= 1e-9 => edge.z - foot.z,
-            _ => 0.0,
-        };
+        let step = profile.step();
         let least = bar.trail.radius.min(bar.lead.radius);
         if step > 0.8 * least {
             return Err(ClimbError::StepTooHigh);

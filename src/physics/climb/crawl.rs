@@ -54,11 +54,18 @@ pub(super) struct Crawling {
     pub(super) stages: Vec<Stage>,
 }
 
+/// The highest step at the edge of a tilted deck, as a part of their length, that tracks are taken to climb with their rounded
+/// ends: a working value, for what stands before their flat part is not given.
+const HIGHEST_STEP: f64 = 0.1;
+
 impl Crawling {
     /// The climb from where the trailing end is at `start` to where it is at `end` on the deck.
     pub(super) fn new(profile: Profile<f64>, base: Base<f64>, start: f64, end: f64) -> Result<Self, ClimbError> {
         if base.length() <= 0.0 || base.cg.x < base.trail || base.cg.x > base.lead {
             return Err(ClimbError::NotOnTracks);
+        }
+        if profile.step() > HIGHEST_STEP * base.length() {
+            return Err(ClimbError::StepTooHigh);
         }
         let mut climb = Self { profile, base, stages: Vec::new() };
         climb.go(start, end)?;
@@ -97,10 +104,10 @@ impl Crawling {
             let middle = f64::midpoint(from, to);
             let (on, ahead) = self.touches(middle).ok_or(ClimbError::NotFinite)?;
             let stage = |to: f64| Stage::Drag { from, to, on, ahead };
-            // With its trailing end at the corner itself everything is past it.
+            // With its trailing end at the corner itself, or under the edge of a step, everything is past it.
             let gone = |at: f64| {
-                let corner = self.profile.corners.get(on).map(|(_, corner)| corner.x);
-                ahead == Ahead::Corner(on) && corner.is_some_and(|corner| corner - at <= 1e-9)
+                let Ahead::Corner(corner) = ahead else { return false };
+                self.profile.corners.get(corner).is_some_and(|(_, corner)| corner.x - at <= 1e-9)
             };
             let past = |at: f64| if gone(at) { Some(1.0) } else { self.past(stage(at), at) };
             self.steady(stage(to), from)?;
@@ -116,6 +123,7 @@ impl Crawling {
                     *(if past(at).ok_or(ClimbError::NotFinite)? > 0.0 { &mut high } else { &mut low }) = at;
                 }
                 if low > from {
+                    self.steady(stage(low), low)?;
                     self.stages.push(stage(low));
                 }
                 return self.over(corner, stage(low), low, end);

@@ -107,6 +107,16 @@ fn sin_cos(angle: crate::units::Angle) -> (Dual, Dual) {
     (radians.sin(), radians.cos())
 }
 
+impl Profile<f64> {
+    /// How high the step is at the edge of a deck that is tilted without a ramp and does not reach the ground.
+    pub(super) fn step(&self) -> f64 {
+        match self.corners.as_slice() {
+            [(_, foot), (_, edge), ..] if edge.x - foot.x <= NOTHING => edge.z - foot.z,
+            _ => 0.0,
+        }
+    }
+}
+
 impl<N: Number> Profile<N> {
     /// How many segments there are: one more than corners but the last, the level ground being the first.
     pub(super) const fn segments(&self) -> usize {

@@ -62,7 +62,7 @@ pub enum ClimbError {
     RampTooSteep,
     /// The tilted deck's rear edge would lie below the ground.
     EdgeBelowGround,
-    /// Without a ramp the deck's edge is a step that the wheels cannot roll over.
+    /// Without a ramp the deck's edge is a step too high to drive over.
     StepTooHigh,
     /// A wheel's radius is larger than the ramp is long.
     WheelLargerThanRamp,
@@ -82,16 +82,18 @@ impl fmt::Display for ClimbError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::RampTooShort => {
-                "the ramp does not reach: it is no longer than the deck's rear edge stands above its foot"
+                "it does not reach, for the deck's rear edge stands as high above its foot as it is long, or higher"
             }
-            Self::RampTooSteep => "the ramp would stand steeper than 60 degrees",
+            Self::RampTooSteep => "it would stand steeper than 60 degrees",
             Self::EdgeBelowGround => "tilted like this, the deck's rear edge would lie below the ground",
-            Self::StepTooHigh => "without a ramp the deck's rear edge is a step that the wheels cannot roll over",
+            Self::StepTooHigh => {
+                "tilted like this and without a ramp, the deck's rear edge is a step too high to drive over"
+            }
             Self::WheelLargerThanRamp => "the wheels' radius is larger than the ramp is long",
             Self::UndersideBelowGround => "a part of the underside lies below the ground the machine stands on",
             Self::NoWheelbase => "the wheels' radii differ by as much as the wheelbase is long",
             Self::NotOnTracks => "the centre of gravity does not lie over the tracks",
-            Self::TipsBack => "on this ramp it tips over backward",
+            Self::TipsBack => "on this way up it tips over backward",
             Self::NotFinite => "a measure of the way onto the deck is no finite number",
         })
     }
