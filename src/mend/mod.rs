@@ -18,8 +18,10 @@ mod prove;
 mod resolve;
 mod scan;
 mod several;
+mod ties;
 mod together;
 mod trim;
+mod ways;
 
 pub use bench::Bench;
 pub use example::{Amiss, Trial, Tried};

@@ -29,7 +29,7 @@ const THINGS: [&str; 11] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 31] = [
+const FIXED: [&str; 40] = [
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -70,6 +70,18 @@ const FIXED: [&str; 31] = [
     "carrier recheck",
     // The whole trailer counts where no plate says what of it rests on the coupling.
     "coupler s-value",
+    // One tie-down where no count is given, from an anchor to the cargo; between which points, nobody need say.
+    "tie count",
+    "tie over",
+    "tie from",
+    "tie to",
+    // The published table's limit where none is marked; against breaking strength nothing is judged that has none given.
+    "tiedown wll",
+    "tiedown breaking",
+    // The weakest part counts of those whose rating is known; an anchor lies in the deck's plane.
+    "anchor rating",
+    "anchor height",
+    "lash-point rating",
 ];
 
 /// What tells the user that something is missing.
