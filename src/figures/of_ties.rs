@@ -156,7 +156,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let tie = governing(load, at, toward)?.and_then(|at| one.item.ties.get(at));
             let name = |end: Option<Arc<str>>| end.map_or_else(String::new, |end| format!(" at {end}"));
             let said = tie.map_or_else(
-                || "none of them at its limit".to_owned(),
+                || "no tie at its limit".to_owned(),
                 |tie| format!("{}{}", tie.tiedown.name.value, name(tie.from.value())),
             );
             let at = tie.map(|tie| tie.owner.at);
@@ -186,7 +186,11 @@ pub(super) static FIGURES: &[Figure] = &[
         Measures::Flag,
         "whether any of its tie-downs says from which anchor to which point on it it goes",
         |load, subject| {
-            value(Tied::of(load, item(load, subject)?)?.iter().any(|tied| tied.lash.is_some() && !tied.anchors.is_empty()))
+            value(
+                Tied::of(load, item(load, subject)?)?
+                    .iter()
+                    .any(|tied| tied.lash.is_some() && !tied.anchors.is_empty()),
+            )
         },
     ),
     entry(

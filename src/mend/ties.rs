@@ -204,7 +204,9 @@ impl<'s, 'y> Search<'s, 'y> {
                     continue;
                 }
                 let said = |span: Span| self.text.get(span.range()).map(str::to_owned);
-                let (Some(first_said), Some(second_said)) = (said(first.written), said(second.written)) else { continue };
+                let (Some(first_said), Some(second_said)) = (said(first.written), said(second.written)) else {
+                    continue;
+                };
                 let title = format!(
                     "cross the ties from {} and {}: to={second_said} and to={first_said}",
                     quoted(&from),

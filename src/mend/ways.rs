@@ -52,7 +52,8 @@ impl<'y> Ways<'y> {
             let all = if is_over { &mut over } else { &mut direct };
             let name = said(&tie.tiedown.name)?;
             // What bears no mark is nothing to buy another of.
-            let marked = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at)).is_some_and(|one| !one.wll.is_absent());
+            let marked =
+                tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at)).is_some_and(|one| !one.wll.is_absent());
             if marked && !all.contains(&name) && tie.from.entry().is_some() {
                 all.push(name);
             }
@@ -87,7 +88,8 @@ impl<'y> Ways<'y> {
     pub(super) fn beside(&self, chosen: &[Line]) -> Vec<Vec<Line>> {
         let free = |line: &Line| {
             let used = |at: &usize| chosen.iter().any(|other| other.anchors.contains(at));
-            let held = |at: usize| self.lashes.len() > chosen.len() && chosen.iter().any(|other| other.lash == Some(at));
+            let held =
+                |at: usize| self.lashes.len() > chosen.len() && chosen.iter().any(|other| other.lash == Some(at));
             !line.anchors.iter().any(used) && !line.lash.is_some_and(held)
         };
         let mut all: Vec<Vec<Line>> = Vec::new();
