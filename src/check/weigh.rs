@@ -54,6 +54,9 @@ pub(super) fn load_figures(
     }
 }
 
+/// Figures that go together, and are shown only where a rule in force asks for one of them.
+const FAMILIES: [&str; 2] = ["ties.", "lashings."];
+
 fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
     let shown = |each: Option<Each>| {
         figures()
@@ -67,7 +70,17 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
         shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine, Each::Bulk] {
         for subject in each.subjects(&end.load) {
-            lines.extend(shown(Some(each)).map(|figure| line(end, subject, figure, limits)));
+            let asked = |figure: &&&'static Figure| match FAMILIES
+                .iter()
+                .find(|family| figure.name.starts_with(**family))
+            {
+                Some(family) => {
+                    let mut all = figures().iter().filter(|one| one.name.starts_with(*family));
+                    all.any(|one| one.of.contains(&each) && limits.0.contains_key(&one.result_name(&end.load, subject)))
+                }
+                None => true,
+            };
+            lines.extend(shown(Some(each)).filter(asked).map(|figure| line(end, subject, figure, limits)));
         }
     }
     lines
@@ -101,7 +114,7 @@ fn assumption(load: &Load<'_>, subject: Subject, figure: &Figure) -> Option<&'st
     }
     if figure.name.starts_with("ties.holds_") {
         return Some(
-            "the ties share as favourably as they can, and friction is at the low end of its range: what a crew can set holds less",
+            "parts of its weight: the ties share as favourably as they can, and friction is at the low end of its range: what a crew can set holds less",
         );
     }
     let sharing_lacks = load.still.as_ref().is_ok_and(|still| still.sharing_lacks.is_some());

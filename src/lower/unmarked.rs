@@ -43,22 +43,27 @@ pub fn unmarked_wll(tie: &Tiedown) -> Option<Mass> {
         TieKind::FiberRope => Some(grade.as_deref().unwrap_or(UNKNOWN_FIBER).to_owned()),
         TieKind::Webbing | TieKind::WireRope | TieKind::SteelStrapping => None,
     };
-    let row = ALL.iter().find(|row| {
-        let sized = |of: fn(&Tiedown) -> &crate::model::Slot<Length>| match (of(row).entry(), of(tie).entry()) {
-            (None, _) => true,
-            (Some(row), Some(own)) => {
-                // Feet and inches in words have no unit of their own.
-                let us = |unit: Option<&crate::units::Unit>| unit.is_none_or(|unit| unit.us);
-                us(row.unit) == us(own.unit) && (row.value.si() - own.value.si()).abs() <= SAME_SIZE
-            }
-            (Some(_), None) => false,
-        };
-        row.kind.value() == Some(kind)
-            && grade.as_deref().is_none_or(|grade| row.grade.value().as_deref() == Some(grade))
-            && sized(|one| &one.size)
-            && sized(|one| &one.width)
-    });
-    row.and_then(|row| row.wll.value())
+    let row = |same_system: bool| {
+        ALL.iter().find(|row| is_row(row, tie, kind, grade.as_deref(), same_system)).and_then(|row| row.wll.value())
+    };
+    // A size that is a row's to the hair is that row's, in whatever unit it is written.
+    row(true).or_else(|| row(false))
+}
+
+fn is_row(row: &Tiedown, tie: &Tiedown, kind: TieKind, grade: Option<&str>, same_system: bool) -> bool {
+    let sized = |of: fn(&Tiedown) -> &crate::model::Slot<Length>| match (of(row).entry(), of(tie).entry()) {
+        (None, _) => true,
+        (Some(row), Some(own)) => {
+            // Feet and inches in words have no unit of their own.
+            let us = |unit: Option<&crate::units::Unit>| unit.is_none_or(|unit| unit.us);
+            (!same_system || us(row.unit) == us(own.unit)) && (row.value.si() - own.value.si()).abs() <= SAME_SIZE
+        }
+        (Some(_), None) => false,
+    };
+    row.kind.value() == Some(kind)
+        && grade.is_none_or(|grade| row.grade.value().as_deref() == Some(grade))
+        && sized(|one| &one.size)
+        && sized(|one| &one.width)
 }
 
 /// The grade that a chain's mark stands for: 7, 70 and 700 mark the same.
@@ -109,6 +114,8 @@ mod tests {
         assert_eq!(wll("kind=\"webbing\" width=(in)1"), None, "no row for 1 in");
         assert_eq!(wll("kind=\"chain\" grade=\"80\" size=(in)0.4375"), None, "no row for grade 80 at 7/16 in");
         assert_eq!(wll("kind=\"webbing\" width=(mm)60"), None);
+        assert_eq!(wll("kind=\"webbing\" width=(mm)100"), Some(1810.0), "by its own row");
+        assert_eq!(wll("kind=\"webbing\" width=(mm)101.6"), pounds(4000.0), "which is 4 in to the hair");
         assert_eq!(wll("kind=\"fiber-rope\" size=(in)0.5"), pounds(625.0), "393.108(c): polypropylene");
         assert_eq!(wll("kind=\"wire-rope\" size=(in)0.5"), pounds(5300.0));
     }

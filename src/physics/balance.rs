@@ -4,6 +4,10 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem};
 
 use crate::units::Dual;
 
+/// Forces are solved for in this part of the weight: the simplex takes bounds as kept within an absolute 1e-7, which is too
+/// coarse for parts of the whole.
+const FINE: f64 = 1e4;
+
 /// A force that can be as large as is favourable.
 pub(super) struct Column {
     /// Force and moment about the centre of gravity, in parts of the weight.
@@ -31,7 +35,9 @@ impl Program {
         let vars: Vec<_> = self
             .columns
             .iter()
-            .map(|column| problem.add_var(column.gain, (0.0, column.most.map_or(f64::INFINITY, Dual::value))))
+            .map(|column| {
+                problem.add_var(column.gain, (0.0, column.most.map_or(f64::INFINITY, |most| most.value() * FINE)))
+            })
             .collect();
         for row in 0..6 {
             let terms: Vec<_> = self
@@ -41,7 +47,7 @@ impl Program {
                 .filter_map(|(column, var)| Some((*var, column.wrench.get(row)?.value())))
                 .filter(|(_, part)| part.abs() > 0.0)
                 .collect();
-            problem.add_constraint(terms, ComparisonOp::Eq, self.balance.get(row)?.value());
+            problem.add_constraint(terms, ComparisonOp::Eq, self.balance.get(row)?.value() * FINE);
         }
         for (row, bound) in self.shared.iter().enumerate() {
             let terms: Vec<_> = self
@@ -52,11 +58,11 @@ impl Program {
                 .filter(|(_, at, _)| *at == row)
                 .map(|(var, _, part)| (var, part))
                 .collect();
-            problem.add_constraint(terms, ComparisonOp::Le, bound.value());
+            problem.add_constraint(terms, ComparisonOp::Le, bound.value() * FINE);
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        let forces = vars.iter().map(|var| solution.var_value(*var)).collect();
-        solution.objective().is_finite().then(|| (solution.objective(), forces))
+        let forces = vars.iter().map(|var| solution.var_value(*var) / FINE).collect();
+        solution.objective().is_finite().then(|| (solution.objective() / FINE, forces))
     }
 
     /// What each row and each column's own bound is worth: the dual program.
@@ -74,11 +80,11 @@ impl Program {
             let mut terms: Vec<_> = column.wrench.iter().zip(&rows).map(|(part, row)| (*row, part.value())).collect();
             terms.extend(column.shares.iter().filter_map(|(at, part)| Some((*rows.get(6 + at)?, part.value()))));
             terms.extend(bound.map(|bound| (bound, 1.0)));
-            problem.add_constraint(terms, ComparisonOp::Ge, column.gain);
+            problem.add_constraint(terms, ComparisonOp::Ge, column.gain * FINE);
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        let rows = rows.iter().map(|row| solution.var_value(*row)).collect();
-        let bounds = bounds.iter().map(|bound| bound.map_or(0.0, |bound| solution.var_value(bound))).collect();
+        let rows = rows.iter().map(|row| solution.var_value(*row) / FINE).collect();
+        let bounds = bounds.iter().map(|bound| bound.map_or(0.0, |bound| solution.var_value(bound) / FINE)).collect();
         Some((rows, bounds))
     }
 }

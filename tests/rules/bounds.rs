@@ -97,6 +97,43 @@ fn param_turns(rule: &Rule, param: usize) -> bool {
     })
 }
 
+/// The parameter moved until the verdict turns, on the first example where it does so with the sides of a comparison level:
+/// for one that stands in the middle of a bound's arithmetic.
+fn param_turns_within(rule: &Rule, param: usize) -> bool {
+    let with = |value: f64| {
+        let mut moved = rule.clone();
+        moved.params[param].value = value;
+        moved
+    };
+    let start = rule.params[param].value;
+    examples(rule).into_iter().any(|texts| {
+        let mut turned = false;
+        each_subject(rule, texts, &mut |_, ask, load, subject| {
+            let said = |value: f64| said(&with(value), ask, load, subject);
+            let tried: Vec<f64> = (-12..=12).map(|step| start * f64::powf(2.0, f64::from(step) / 4.0)).collect();
+            let apart = |a: Said, b: Said| matches!((a, b), (Said::Holds, Said::Fails) | (Said::Fails, Said::Holds));
+            for pair in tried.windows(2) {
+                let (mut low, mut high) = (pair[0], pair[1]);
+                if !apart(said(low), said(high)) {
+                    continue;
+                }
+                for _ in 0..60 {
+                    let middle = f64::midpoint(low, high);
+                    *(if said(middle) == said(low) { &mut low } else { &mut high }) = middle;
+                }
+                let level = verdict(&with(low), ask, load, subject).compared.iter().any(|compared| {
+                    match (number(&compared.left.value), number(&compared.right.value)) {
+                        (Some(left), Some(right)) => (left - right).abs() <= STEP * left.abs().max(right.abs()),
+                        _ => false,
+                    }
+                });
+                turned |= level && (high - low) <= STEP * high;
+            }
+        });
+        turned
+    })
+}
+
 #[test]
 fn every_parameter_turns_the_verdict_just_beside_what_is_measured() {
     let mut stuck = Vec::new();
@@ -104,7 +141,7 @@ fn every_parameter_turns_the_verdict_just_beside_what_is_measured() {
     for rule in conditions() {
         for (at, param) in rule.params.iter().enumerate() {
             count += 1;
-            if !param_turns(rule, at) {
+            if !param_turns(rule, at) && !param_turns_within(rule, at) {
                 stuck.push(format!("{}: {}", rule.id, param.name));
             }
         }
