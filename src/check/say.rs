@@ -25,6 +25,11 @@ impl Speaker<'_> {
         match piece {
             Piece::Text(text) => text.clone(),
             Piece::Value(slot) => self.slot(*slot),
+            Piece::What => {
+                let slot = self.bound().and_then(|bound| bound.figure.name).map(Slot::of);
+                let figure = slot.and_then(|slot| if let Slot::Figure(at) = slot { figures().get(at) } else { None });
+                figure.map_or_else(String::new, |figure| figure.noun.to_owned())
+            }
             Piece::Figure => self.bound().map_or_else(String::new, |bound| self.figure_text(&bound)),
             Piece::Limit => self.bound().map_or_else(String::new, |bound| self.limit_text(&bound)),
             Piece::Over => {

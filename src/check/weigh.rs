@@ -99,6 +99,11 @@ fn assumption(load: &Load<'_>, subject: Subject, figure: &Figure) -> Option<&'st
         }
         return Some("the material at the heaviest of its density range; bounds are kept at the lightest too");
     }
+    if figure.name.starts_with("ties.holds_") {
+        return Some(
+            "the ties share as favourably as they can, and friction is at the low end of its range: what a crew can set holds less",
+        );
+    }
     let sharing_lacks = load.still.as_ref().is_ok_and(|still| still.sharing_lacks.is_some());
     let plain_sum = matches!(figure.name, "trailer.gross" | "combination.gross");
     if subject == Subject::Whole && sharing_lacks && !plain_sum {

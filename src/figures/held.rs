@@ -71,6 +71,11 @@ impl<'y> Tied<'y> {
         one.item.ties.iter().map(|tie| Self::one(load, one, tie)).collect()
     }
 
+    /// All of them, those of its attachments too.
+    pub(super) fn all(load: &Load<'y>, one: &OnDeck<'y>) -> Known<Vec<Self>> {
+        one.ties().map(|tie| Self::one(load, one, tie)).collect()
+    }
+
     fn one(load: &Load<'y>, item: &OnDeck<'y>, tie: &'y Tie) -> Known<Self> {
         let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at)).ok_or_else(|| gone(load, "tie"))?;
         let over = tie.over.or(false, &tie.owner, "over")?;

@@ -25,6 +25,7 @@ mod of_loading;
 mod of_part;
 mod of_plan;
 mod of_road;
+mod of_tie;
 mod of_ties;
 mod places;
 mod reads;

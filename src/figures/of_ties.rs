@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::figure::{computed, entry, leaf, value};
-use super::held::{Against, Tied, governing, holds, wll};
+use super::held::{Against, Tied, governing, holds};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Reading, Subject};
 use crate::expr::Value;
@@ -38,15 +38,27 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "working load limits as they count toward the sum, each of its weakest part: the whole of one that crosses over the cargo, half of any other",
         COUNTED,
+        |load, subject| value(total(load, subject)?),
+    ),
+    computed(
+        "ties.wll_share",
+        "working load limits per weight",
+        ITEM,
+        SHARE,
+        "working load limits as they count toward the sum, as a part of its weight",
+        COUNTED,
         |load, subject| {
-            let ties = Tied::of(load, item(load, subject)?)?;
-            let counted = ties.iter().map(|tied| tied.counts(load)).collect::<Known<Vec<Mass>>>()?;
-            value(counted.into_iter().sum::<Mass>())
+            let one = item(load, subject)?;
+            let weight = one.weight()?;
+            if weight <= Mass::ZERO {
+                return Err(gone(load, "weight"));
+            }
+            value(total(load, subject)? / weight)
         },
     ),
     computed(
         "ties.holds_forward",
-        "holds forward",
+        "held forward",
         ITEM,
         SHARE,
         "deceleration that ties, friction and wall hold at the ties' working load limits, in parts of gravity",
@@ -55,7 +67,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "ties.holds_rearward",
-        "holds rearward",
+        "held rearward",
         ITEM,
         SHARE,
         "acceleration that ties and friction hold at the ties' working load limits, in parts of gravity",
@@ -64,7 +76,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "ties.holds_sideways",
-        "holds sideways",
+        "held sideways",
         ITEM,
         SHARE,
         "acceleration to the worse side that ties and friction hold at the ties' working load limits, in parts of gravity",
@@ -73,7 +85,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "ties.holds_up",
-        "holds down",
+        "held down",
         ITEM,
         SHARE,
         "what the ties hold down at their working load limits beside its own weight, in parts of gravity",
@@ -82,7 +94,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "ties.breaks_forward",
-        "holds forward at breaking strength",
+        "held forward at breaking strength",
         ITEM,
         SHARE,
         "deceleration that ties, friction and wall hold at the ties' breaking strength, in parts of gravity",
@@ -90,7 +102,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "ties.breaks_rearward",
-        "holds rearward at breaking strength",
+        "held rearward at breaking strength",
         ITEM,
         SHARE,
         "acceleration that ties and friction hold at the ties' breaking strength, in parts of gravity",
@@ -98,7 +110,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry(
         "ties.breaks_sideways",
-        "holds sideways at breaking strength",
+        "held sideways at breaking strength",
         ITEM,
         SHARE,
         "acceleration to the worse side that ties and friction hold at the ties' breaking strength, in parts of gravity",
@@ -168,23 +180,18 @@ pub(super) static FIGURES: &[Figure] = &[
         |load, subject| text(sum(load, subject)?.into()),
     ),
     entry(
-        "ties.geometry",
-        "geometry given",
+        "ties.placed",
+        "direct ties placed",
         ITEM,
         Measures::Flag,
-        "whether each of its tie-downs says between which points it goes",
+        "whether any of its tie-downs says from which anchor to which point on it it goes",
         |load, subject| {
-            let ties = Tied::of(load, item(load, subject)?)?;
-            value(ties.iter().all(|tied| if tied.over { tied.anchors.len() == 2 } else { tied.lash.is_some() }))
+            value(
+                Tied::of(load, item(load, subject)?)?
+                    .iter()
+                    .any(|tied| tied.lash.is_some() && !tied.anchors.is_empty()),
+            )
         },
-    ),
-    entry(
-        "ties.direct",
-        "direct ties",
-        ITEM,
-        Measures::Flag,
-        "whether any of its tie-downs goes from an anchor to a point on it",
-        |load, subject| value(Tied::of(load, item(load, subject)?)?.iter().any(|tied| !tied.over)),
     ),
     entry(
         "item.blocked_front",
@@ -205,93 +212,13 @@ pub(super) static FIGURES: &[Figure] = &[
             leaf(&item.parking_brake, &item.owner, "parking-brake")
         },
     ),
-    entry(
-        "tie.marked",
-        "marked",
-        &[Each::Tie],
-        Measures::Flag,
-        "whether its working load limit is marked",
-        |load, subject| {
-            let (_, tiedown) = the_tie(load, subject)?;
-            value(!tiedown.wll.is_absent())
-        },
-    ),
-    entry(
-        "tie.default_wll",
-        "limit of the published table",
-        &[Each::Tie],
-        WEIGHT,
-        "working load limit by its marking, or by the table of 49 CFR 393.108 where it bears none",
-        |load, subject| {
-            let (_, tiedown) = the_tie(load, subject)?;
-            value(wll(load, tiedown)?)
-        },
-    ),
-    entry(
-        "anchor.pull",
-        "pull on the anchor",
-        &[Each::Anchor],
-        WEIGHT,
-        "working load limits of all that hangs on it, each counted with no more than the anchor's own rating",
-        |load, subject| {
-            let Subject::Anchor(at) = subject else { return Err(gone(load, "anchor")) };
-            let mut sum = Mass::ZERO;
-            for one in &load.items {
-                for tied in Tied::of(load, one)? {
-                    if tied.anchors.iter().any(|(anchor, _)| *anchor == at) {
-                        sum += tied.weakest(load)? * f64::from(tied.count);
-                    }
-                }
-            }
-            value(sum)
-        },
-    ),
-    entry(
-        "attachment.ties",
-        "tie-downs",
-        &[Each::Attachment],
-        Measures::Number,
-        "how many tie-downs secure the attachment itself",
-        |load, subject| {
-            let Subject::Fit { item: at, fit } = subject else { return Err(gone(load, "fit")) };
-            let fit = load.items.get(at).and_then(|one| one.fits().get(fit)).ok_or_else(|| gone(load, "fit"))?;
-            let count =
-                fit.ties.iter().map(|tie| tie.count.or(1, &tie.owner, "count")).collect::<Result<Vec<u32>, _>>()?;
-            value(count.into_iter().sum::<u32>())
-        },
-    ),
-    entry(
-        "attachment.lowers",
-        "rides lowered",
-        &[Each::Attachment],
-        Measures::Flag,
-        "whether the attachment rides lowered",
-        |load, subject| {
-            let Subject::Fit { item: at, fit } = subject else { return Err(gone(load, "fit")) };
-            let fit = load.items.get(at).and_then(|one| one.fits().get(fit)).ok_or_else(|| gone(load, "fit"))?;
-            let attachment = fit.attachment.target.and_then(|at| load.yard.attachments.get(at));
-            let attachment = attachment.ok_or_else(|| gone(load, "fit"))?;
-            leaf(&attachment.lowers, &attachment.owner, "lowers")
-        },
-    ),
-    entry(
-        "attachment.on_heavy",
-        "weight of its machine",
-        &[Each::Attachment],
-        WEIGHT,
-        "what the machine weighs that carries it, attachments included",
-        |load, subject| {
-            let Subject::Fit { item: at, .. } = subject else { return Err(gone(load, "fit")) };
-            value(load.items.get(at).ok_or_else(|| gone(load, "fit"))?.weight()?)
-        },
-    ),
 ];
 
-fn the_tie<'y>(load: &Load<'y>, subject: Subject) -> Known<(&'y crate::model::Tie, &'y crate::model::Tiedown)> {
-    let Subject::Tie { item: at, tie } = subject else { return Err(gone(load, "tie")) };
-    let tie = load.items.get(at).and_then(|item| item.ties().nth(tie)).ok_or_else(|| gone(load, "tie"))?;
-    let tiedown = tie.tiedown.target.and_then(|at| load.yard.tiedowns.get(at));
-    tiedown.map(|tiedown| (tie, tiedown)).ok_or_else(|| gone(load, "tie"))
+/// What the working load limits come to as they count.
+fn total(load: &Load<'_>, subject: Subject) -> Known<Mass> {
+    let ties = Tied::of(load, item(load, subject)?)?;
+    let counted = ties.iter().map(|tied| tied.counts(load)).collect::<Known<Vec<Mass>>>()?;
+    Ok(counted.into_iter().sum::<Mass>())
 }
 
 /// The least of what is held in these directions.

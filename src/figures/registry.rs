@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use super::{
     Each, Figure, Load, Subject, of_axle, of_bulk, of_chain, of_coupling, of_grip, of_group, of_item, of_lashings,
-    of_load, of_loading, of_part, of_plan, of_road, of_ties, places,
+    of_load, of_loading, of_part, of_plan, of_road, of_tie, of_ties, places,
 };
 use crate::text::Span;
 
@@ -23,6 +23,7 @@ static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
         of_plan::FIGURES,
         of_grip::FIGURES,
         of_ties::FIGURES,
+        of_tie::FIGURES,
         of_lashings::FIGURES,
     ]
     .into_iter()

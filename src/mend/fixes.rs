@@ -8,6 +8,7 @@ use super::bench::Bench;
 use super::cure::Moves;
 use super::nowhere::no_place;
 use super::prove::prove;
+use super::ties;
 use super::too_much::too_much;
 use crate::finding::{Finding, Fix, Grade};
 use crate::model::{LoadRef, Yard};
@@ -65,6 +66,9 @@ pub fn fix<'f>(
             let mut fixes: Vec<Fix> = moves.fix(bench, finding, &cures).into_iter().collect();
             if let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) {
                 fixes.extend(aboard::fixes(&moves, bench, finding, &cures, system));
+            }
+            if let Some(load) = moves.ends.first() {
+                fixes.extend(ties::fixes(bench, rules, load, finding, &cures));
             }
             if fixes.is_empty() {
                 stuck |= cures.iter().any(|cure| &**cure == "place") && moves.depends(&finding.rule);

@@ -80,6 +80,13 @@ fn bends(ask: &Ask) -> bool {
     })
 }
 
+impl<'r> Limit<'r> {
+    /// A rule as it is asked of one subject, of which nothing is moved.
+    pub(super) const fn of(rule: &'r Rule, ask: &'r Ask, subject: Subject) -> Self {
+        Self { rule, ask, subject, end: 0, bends: false, local: false, aboard: false }
+    }
+}
+
 impl Limit<'_> {
     /// Whether it is about where things stand across the deck only: moving them along it changes the figure a little, and is
     /// no way to cure it.

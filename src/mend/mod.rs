@@ -18,9 +18,11 @@ mod prove;
 mod resolve;
 mod scan;
 mod several;
+mod ties;
 mod together;
 mod too_much;
 mod trim;
+mod ways;
 
 pub use bench::Bench;
 pub use example::{Amiss, Trial, Tried};

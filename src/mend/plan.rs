@@ -1,4 +1,5 @@
-//! Writing into a load's `loading`: an entry replaced, an entry added, or the block itself.
+//! Writing into a sheet: a load's `loading`, an entry replaced, an entry added, or the block itself; lines beside one that is
+//! there.
 
 use crate::figures::Load;
 use crate::finding::Edit;
@@ -54,6 +55,26 @@ fn beside(node: &Node, text: &str, owner: &Owner, line: &str) -> Option<Edit> {
     let ended = before.trim_end().ends_with([';', '{']);
     let start = if ended { "" } else { "; " };
     Some(insert(owner, closes, format!("{start}loading {{ {line}; }} ")))
+}
+
+/// Adds lines behind a node of a block: each on a line of its own where that one has its own, else on the same line.
+pub(super) fn beside_last(node: &Node, text: &str, lines: &[&str]) -> Edit {
+    let (start, end) = (node.span.start as usize, node.span.end as usize);
+    let before = text.get(..start).unwrap_or("");
+    let indent = before.get(before.rfind('\n').map_or(0, |at| at + 1)..).unwrap_or("");
+    let rest = text.get(end..).unwrap_or("");
+    let ended = rest.trim_start_matches([' ', '\t']).starts_with(';');
+    let behind = if ended { rest.find(';').map_or(0, |at| at + 1) } else { 0 };
+    let line_ends = rest.find('\n').filter(|at| rest.get(behind..*at).is_some_and(blank));
+    let at = |place: usize, text: String| Edit::replace(Span::new(node.span.file, place..place), text);
+    if let Some(ends) = line_ends.filter(|_| indent.chars().all(|c| c == ' ' || c == '\t')) {
+        let ends = if rest.get(..ends).is_some_and(|line| line.ends_with('\r')) { ends - 1 } else { ends };
+        return at(end + ends, lines.iter().map(|line| format!("\n{indent}{line}")).collect());
+    }
+    if ended {
+        return at(end + behind, lines.iter().map(|line| format!(" {line};")).collect());
+    }
+    at(end, lines.iter().map(|line| format!("; {line}")).collect())
 }
 
 /// Whether nothing but blanks or a comment to the line's end stands here.

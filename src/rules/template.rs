@@ -12,6 +12,8 @@ pub enum Piece {
     Text(String),
     /// The value of a figure or parameter.
     Value(Slot),
+    /// What the failing comparison's figure measures, in words.
+    What,
     /// The value of the failing comparison's figure.
     Figure,
     /// Its bound.
@@ -79,6 +81,7 @@ impl Template {
 
 fn piece(name: &str, names: &RuleNames<'_>) -> Option<Piece> {
     Some(match name {
+        "what" => Piece::What,
         "value" => Piece::Figure,
         "limit" => Piece::Limit,
         "over" => Piece::Over,

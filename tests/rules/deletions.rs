@@ -73,10 +73,20 @@ const FIXED: &[&str] = &[
     "carrier recheck",
     // The whole trailer counts where no plate says what of it rests on the coupling.
     "coupler s-value",
-    // A tie-down is one, and goes straight to an anchor; what its label does not say does not count.
-    "tiedown tension-force",
-    "tie over",
+    // One tie-down where no count is given, from an anchor to the cargo; between which points, nobody need say.
     "tie count",
+    "tie over",
+    "tie from",
+    "tie to",
+    // The published table's limit where none is marked; against breaking strength nothing is judged that has none given.
+    "tiedown wll",
+    "tiedown breaking",
+    // The weakest part counts of those whose rating is known; an anchor lies in the deck's plane.
+    "anchor rating",
+    "anchor height",
+    "lash-point rating",
+    // What a label does not say does not count.
+    "tiedown tension-force",
 ];
 
 /// What tells the user that something is missing.
