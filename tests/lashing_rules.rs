@@ -75,8 +75,8 @@ fn published_counts_are_what_the_rule_asks() {
 /// Where nothing grips, or straps lie flat, no number of them is enough; where friction holds all, two are the least.
 #[test]
 fn at_the_edges_no_count_is_enough_or_two_are() {
-    assert!(!judged(&job(100.0, 0.0, 90, 400.0, 80.0)).0, "nothing grips");
-    assert!(!judged(&job(100.0, 0.3, 90, 400.0, 29.0)).0, "flat");
+    assert!(!judged(&job(100.0, 0.0, 20, 400.0, 80.0)).0, "nothing grips");
+    assert!(!judged(&job(100.0, 0.3, 20, 400.0, 29.0)).0, "flat");
     assert_eq!(judged(&job(5000.0, 0.9, 2, 400.0, 80.0)), (true, 2.0));
     assert!(!judged(&job(5000.0, 0.9, 1, 400.0, 80.0)).0);
 }
