@@ -10,7 +10,12 @@ pub(super) struct Kept(Mutex<Vec<(&'static str, Subject, Known<Reading>)>>);
 
 impl Kept {
     /// What was read before, or what is read now.
-    pub(super) fn of(&self, figure: &Figure, subject: Subject, read: impl FnOnce() -> Known<Reading>) -> Known<Reading> {
+    pub(super) fn of(
+        &self,
+        figure: &Figure,
+        subject: Subject,
+        read: impl FnOnce() -> Known<Reading>,
+    ) -> Known<Reading> {
         let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let known = kept.iter().find(|(name, of, _)| *name == figure.name && *of == subject);
         let known = known.map(|(.., reading)| reading.clone());
