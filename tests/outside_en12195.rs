@@ -117,7 +117,7 @@ fn e6_friction_by_pressing() {
 // E7 is not tested: its source, slides on a draft revision, prints counts (32, 8, 16 and 9 straps) for a friction of 0.4, but
 // neither mass nor tension nor angle, so that no formula can be held against them.
 
-/// E8 to E14 (derived): values of the formulas with f_mu 0.75 and gravity 9.81. They hold the code still, and prove nothing.
+/// E8 to E14 (derived): values of the formulas with `f_mu` 0.75 and gravity 9.81. They hold the code still, and prove nothing.
 #[test]
 fn e8_to_e14_stay_as_they_are() {
     let part = criteria().direct_friction;

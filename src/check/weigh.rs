@@ -62,12 +62,13 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
         figures()
             .iter()
             .filter(move |figure| figure.weighed && each.map_or(figure.of.is_empty(), |each| figure.of.contains(&each)))
+            .filter(|figure| figure.is_asked(&end.load))
     };
     // What a coupling must be made for is worth a line only where a rule in force asks for it.
     let asked = |figure: &&&Figure| !figure.name.starts_with("coupling.") || limits.0.contains_key(figure.name);
     let mut lines: Vec<FigureLine> =
         shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
-    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine] {
+    for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine, Each::Bulk] {
         for subject in each.subjects(&end.load) {
             let asked = |figure: &&&'static Figure| match FAMILIES
                 .iter()

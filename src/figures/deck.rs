@@ -308,7 +308,7 @@ impl<'y> Aboard<'y, '_> {
 }
 
 /// The definition a name stands for; a name without one has been reported.
-fn known<'y, T>(named: &Ref, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
+pub(super) fn known<'y, T>(named: &Ref, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
     let found = named.target.and_then(|at| all.get(at));
     found.ok_or_else(|| Missing { broken: true, ..owner.lacks(word) }.into())
 }

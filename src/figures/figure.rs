@@ -101,6 +101,13 @@ impl Figure {
         if costly { load.kept.of(self, subject, || (self.read)(load, subject)) } else { (self.read)(load, subject) }
     }
 
+    /// Whether it says anything about a load of this yard: what a published rule set alone counts says nothing where the yard
+    /// does not follow it.
+    #[must_use]
+    pub fn is_asked(&self, load: &Load<'_>) -> bool {
+        !self.name.starts_with("lashings.") || load.yard.settings.follow.iter().any(|set| &*set.value == "eu")
+    }
+
     /// How results write it: `trailer.axle[1].load`.
     #[must_use]
     pub fn result_name(&self, load: &Load<'_>, subject: Subject) -> String {

@@ -133,7 +133,12 @@ impl<'y> OnDeck<'y> {
     /// # Errors
     /// What is missing to know them.
     pub fn sides(&self) -> Known<Corner> {
-        let (width, left) = (self.width.clone()?, self.left.clone()?);
+        let width = self.width.clone()?;
+        let left = match &self.item.kind {
+            // Loose material reaches from side to side, however much more of it lies on one.
+            ItemKind::Bulk(_) => Length::ZERO,
+            ItemKind::Machine(_) | ItemKind::Cargo(_) => self.left.clone()?,
+        };
         Ok(Corner { left: left + width / 2.0, right: left - width / 2.0 })
     }
 }

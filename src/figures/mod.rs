@@ -13,6 +13,7 @@ mod lashed;
 mod load;
 mod merged;
 mod of_axle;
+mod of_bulk;
 mod of_chain;
 mod of_coupling;
 mod of_grip;

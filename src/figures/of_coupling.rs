@@ -35,7 +35,7 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     computed(
         "coupling.dc",
-        "D_c needed",
+        "Dc needed",
         ALL,
         FORCE,
         "the D_c that this combination with a centre-axle trailer asks for",
@@ -85,7 +85,7 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("hitch.d_value", "D-value", ALL, FORCE, "D-value by the truck's plate", |load, _| {
         of_hitch(load, |hitch| &hitch.d_value, "d-value")
     }),
-    entry("hitch.dc_value", "D_c", ALL, FORCE, "D_c by the truck's plate", |load, _| {
+    entry("hitch.dc_value", "Dc", ALL, FORCE, "D_c by the truck's plate", |load, _| {
         of_hitch(load, |hitch| &hitch.dc_value, "dc-value")
     }),
     entry("hitch.v_value", "V", ALL, FORCE, "V by the truck's plate", |load, _| {
@@ -102,7 +102,7 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("coupler.d_value", "D-value", ALL, FORCE, "D-value by the coupler's plate", |load, _| {
         of_coupler(load, |coupler| &coupler.d_value, "d-value")
     }),
-    entry("coupler.dc_value", "D_c", ALL, FORCE, "D_c by the coupler's plate", |load, _| {
+    entry("coupler.dc_value", "Dc", ALL, FORCE, "D_c by the coupler's plate", |load, _| {
         of_coupler(load, |coupler| &coupler.dc_value, "dc-value")
     }),
     entry("coupler.v_value", "V", ALL, FORCE, "V by the coupler's plate", |load, _| {

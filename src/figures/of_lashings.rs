@@ -2,13 +2,15 @@
 
 use std::sync::Arc;
 
-use super::figure::{computed, entry, value};
+use super::figure::{Worth, computed, entry, value};
 use super::held::Tied;
 use super::lashed::{Lashed, Tilts};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Subject};
-use crate::physics::en12195::{Way, weight_force};
-use crate::units::{Angle, Force, Kind, Share};
+use crate::expr::Value;
+use crate::model::ItemKind;
+use crate::physics::en12195::{Criterion, Lashings, Way, weight_force};
+use crate::units::{Angle, Force, Kind, LANES, Share};
 
 const ITEM: &[Each] = &[Each::Item];
 const SHARE: Measures = Measures::Quantity(Kind::Share);
@@ -16,7 +18,24 @@ const SHARE: Measures = Measures::Quantity(Kind::Share);
 const STANDARD: &str = "EN 12195-1:2010, from memory";
 const LEVERS: &str = "balance of moments, EN 12195-1:2010 from memory";
 
+impl Worth for Lashings {
+    fn worth(self) -> Value {
+        Value::Number(self.exact().value())
+    }
+    fn slopes(&self) -> [f64; LANES] {
+        self.exact().slopes()
+    }
+}
+
 pub(super) static FIGURES: &[Figure] = &[
+    entry(
+        "load.to_lash",
+        "anything to lash",
+        &[],
+        Measures::Flag,
+        "whether a machine or a piece of cargo stands on the deck",
+        |load, _| value(load.items.iter().any(|one| !matches!(one.item.kind, ItemKind::Bulk(_)))),
+    ),
     computed(
         "lashings.over_count",
         "lashings over the top that count",
@@ -31,11 +50,11 @@ pub(super) static FIGURES: &[Figure] = &[
         "lashings over the top needed",
         ITEM,
         Measures::Number,
-        "how many lashings like those that are over its top it takes, in the direction that takes most",
+        "how many lashings like those over its top it takes in the direction that takes most, not yet rounded up",
         STANDARD,
         |load, subject| {
             let lashed = Lashed::of(load, subject)?;
-            value(lashed.needed().map_or(lashed.criteria.least, |(_, count)| count.whole(lashed.criteria.least)))
+            value(lashed.needed().map_or(Lashings::NONE, |(_, count)| count).or(lashed.criteria.least))
         },
     ),
     entry(
@@ -125,10 +144,11 @@ pub(super) static FIGURES: &[Figure] = &[
         "which way it tilts first, at what acceleration by itself and with what holds it, and what is asked",
         |load, subject| {
             let tilts = tilts(load, subject)?;
-            let (alone, held) = (plain(tilts.alone), plain(tilts.held));
+            let needed = tilts.needed.si();
+            let (alone, held) = (told(tilts.alone.si(), needed), told(tilts.held.si(), needed));
             let helped =
                 if tilts.held > tilts.alone { format!(", with what holds it at {held} g") } else { String::new() };
-            let said = format!("{} at {alone} g{helped}, where {} g is asked", way(tilts.way), plain(tilts.needed));
+            let said = format!("{} at {alone} g{helped}, where {} g is asked", way(tilts.way), told(needed, needed));
             value::<Arc<str>>(said.into())
         },
     ),
@@ -158,12 +178,25 @@ const fn way(way: Way) -> &'static str {
 
 /// With as many digits as a hand calculation has.
 fn plain(share: Share) -> String {
-    let text = format!("{:.2}", share.si());
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    told(share.si(), share.si())
 }
 
 fn newtons(force: Force) -> String {
-    format!("{:.2} kN", force.si() / 1000.0)
+    kilonewtons(force, force)
+}
+
+/// A force, told from another.
+fn kilonewtons(force: Force, from: Force) -> String {
+    format!("{} kN", told(force.si() / 1000.0, from.si() / 1000.0))
+}
+
+/// A number with two decimals, or as many more as tell it from another.
+fn told(number: f64, from: f64) -> String {
+    let same = (number - from).abs() <= 1e-9 * from.abs();
+    let with = |digits: usize, number: f64| format!("{number:.digits$}");
+    let digits = (2..6).find(|digits| same || with(*digits, number) != with(*digits, from)).unwrap_or(6);
+    let text = with(digits, number);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// `2 lashings over the top count, forward 3 are needed: (0.8 - 0.3) x 9.81 kN x 1.25 / (0.3 x 7.73 kN) = 2.64`.
@@ -181,24 +214,52 @@ fn over_said(lashed: &Lashed) -> Arc<str> {
             let wall = if blocked > Force::ZERO { format!(" - {}", newtons(blocked)) } else { String::new() };
             let friction = plain(lashed.friction);
             format!(
-                "{} it takes {whole}: (({} - {friction}) x {}{wall}) x {} / ({friction} x {}) = {:.2}",
-                way(toward),
+                "{} it takes {whole}: (({} - {friction}) x {}{wall}) x {} / ({friction} x {}) = {}",
+                ways(lashed, toward),
                 plain(criterion.slide),
                 newtons(weight_force(lashed.weight)),
                 plain(criterion.safety),
                 newtons(press),
-                count.exact().value(),
+                told(count.exact().value(), count.exact().value().floor()),
             )
         }
         (Some(_), _) => format!("{least} is the least number"),
         (None, _) if lashed.friction <= Share::ZERO => "lashings over the top cannot work, as nothing grips".to_owned(),
-        (None, _) if lashed.over.is_empty() => "nothing goes over its top".to_owned(),
+        (None, _) if lashed.over.is_empty() => return unheld(lashed).into(),
         (None, _) if lashed.over.iter().any(|over| over.tension.is_some()) => {
             format!("lashings over the top cannot work at {:.0} deg to the deck", steepest(lashed).si())
         }
         (None, _) => "none has a standard tension force".to_owned(),
     };
     format!("{counted}; {why}").into()
+}
+
+/// What friction and wall leave of a cargo that nothing else holds, in the direction in which that is most.
+fn unheld(lashed: &Lashed) -> String {
+    let left = |way: &Way| lashed.sliding(*way).left(lashed.criteria.of(*way).slide, Share::new(1.0));
+    let most = Way::ALL.into_iter().reduce(|most, way| if left(&way) > left(&most) { way } else { most });
+    let way = most.unwrap_or(Way::Forward);
+    format!(
+        "no lashing holds it; {} its friction of {} leaves {} of {} to be held",
+        ways(lashed, way),
+        plain(lashed.friction),
+        newtons(left(&way)),
+        newtons(lashed.sliding(way).left(lashed.criteria.of(way).slide, Share::ZERO)),
+    )
+}
+
+/// The direction that takes most lashings, with those that take as many.
+fn ways(lashed: &Lashed, toward: Way) -> &'static str {
+    match toward {
+        Way::Forward => "forward",
+        Way::Rearward if alike(lashed.criteria.rearward, lashed.criteria.sideways) => "rearward and sideways",
+        Way::Rearward => "rearward",
+        Way::Left | Way::Right => "sideways",
+    }
+}
+
+fn alike(one: Criterion, other: Criterion) -> bool {
+    one.slide == other.slide && one.safety == other.safety
 }
 
 fn steepest(lashed: &Lashed) -> Angle {
@@ -244,8 +305,8 @@ fn direct_said(load: &Load<'_>, subject: Subject) -> Known<Arc<str>> {
         "{} each of {} must hold {}, the weakest holds {}: (({} - {} x {}) x {}{wall}) / {}",
         way(toward),
         held.count,
-        newtons(held.force.unwrap_or(Force::ZERO)),
-        newtons(held.capacity),
+        kilonewtons(held.force.unwrap_or(Force::ZERO), held.capacity),
+        kilonewtons(held.capacity, held.force.unwrap_or(Force::ZERO)),
         plain(lashed.criteria.of(toward).slide),
         plain(lashed.criteria.direct_friction),
         plain(lashed.friction),

@@ -1,6 +1,7 @@
 //! Figures that every load has: truck, trailer, coupling, deck and road.
 
 use super::figure::{computed, entry, finite, leaf, number, value};
+use super::of_bulk::lying;
 use super::{Each, Figure, Known, Lack, Load, Measures};
 use crate::model::{End, ItemKind};
 use crate::units::{Kind, Length, Mass, Share};
@@ -343,16 +344,6 @@ impl<'y> Load<'y> {
         trailer.coupler.as_ref().ok_or_else(|| trailer.owner.lacks("coupler").into())
     }
 
-    /// The top of loose material that is not heaped between walls of known height: it ends at the walls.
-    fn heap_top(&self, one: &super::OnDeck<'_>) -> Option<Known<Length>> {
-        let ItemKind::Bulk(bulk) = &one.item.kind else { return None };
-        let walls = self.trailer.as_ref().ok()?.walls.as_ref()?;
-        if bulk.heaped.value() == Some(true) {
-            return None;
-        }
-        Some(self.outlines.need(&walls.height, &walls.owner, "height"))
-    }
-
     /// What truck and trailer weigh together: a sum that asks nothing of bars or levers.
     fn everything(&self) -> Known<Mass> {
         let truck = self.truck.clone()?;
@@ -374,13 +365,14 @@ impl<'y> Load<'y> {
     pub(super) fn top_of(&self, at: usize) -> Known<Length> {
         let mut top = Length::ZERO;
         let mut next = Some(at);
-        if let Some(top) = self.items.get(at).and_then(|one| self.heap_top(one)) {
-            return top;
-        }
         // As many steps as there are items: a ring of items standing on one another ends there.
         for _ in 0..=self.items.len() {
             let Some(item) = next.and_then(|at| self.items.get(at)) else { break };
-            top += item.height.clone()?;
+            top += match &item.item.kind {
+                // How high it lies changes with how much of it there is.
+                ItemKind::Bulk(_) => lying(self, item)?.top,
+                ItemKind::Machine(_) | ItemKind::Cargo(_) => item.height.clone()?,
+            };
             next = item.under;
         }
         Ok(top)

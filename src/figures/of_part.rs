@@ -81,26 +81,6 @@ pub(super) static FIGURES: &[Figure] = &[
         number(load, &anchor.rating, &anchor.owner, "rating")
     }),
     entry(
-        "bulk.volume",
-        "volume",
-        &[Each::Bulk],
-        Measures::Quantity(Kind::Volume),
-        "how much of it",
-        |load, subject| {
-            let item = item(load, subject)?;
-            let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
-            number(load, &bulk.volume, &item.item.owner, "volume")
-        },
-    ),
-    entry("bulk.covered", "cover", &[Each::Bulk], Measures::Flag, "whether it is covered", |load, subject| {
-        let item = item(load, subject)?;
-        let ItemKind::Bulk(bulk) = &item.item.kind else { return Err(gone(load, "bulk")) };
-        leaf(&bulk.covered, &item.item.owner, "covered")
-    }),
-    entry("bulk.weight", "weight", &[Each::Bulk], WEIGHT, "what it weighs", |load, subject| {
-        value(item(load, subject)?.weight()?)
-    }),
-    entry(
         "reading.tongue",
         "tongue weight",
         &[Each::Reading],

@@ -3,8 +3,8 @@
 use std::sync::LazyLock;
 
 use super::{
-    Each, Figure, Load, Subject, of_axle, of_chain, of_coupling, of_grip, of_group, of_item, of_lashings, of_load,
-    of_loading, of_part, of_plan, of_road, of_tie, of_ties, places,
+    Each, Figure, Load, Subject, of_axle, of_bulk, of_chain, of_coupling, of_grip, of_group, of_item, of_lashings,
+    of_load, of_loading, of_part, of_plan, of_road, of_tie, of_ties, places,
 };
 use crate::text::Span;
 
@@ -17,6 +17,7 @@ static ALL: LazyLock<Vec<&'static Figure>> = LazyLock::new(|| {
         of_axle::FIGURES,
         of_group::FIGURES,
         of_item::FIGURES,
+        of_bulk::FIGURES,
         of_part::FIGURES,
         of_loading::FIGURES,
         of_plan::FIGURES,

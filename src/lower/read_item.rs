@@ -51,7 +51,7 @@ pub(super) fn bulk(seen: &Seen<'_>, path: &str, report: &mut Report<'_>) -> Opti
         owner: seen.owner(path),
         kind,
         gap: gap(seen, report, true),
-        left: Slot::Absent,
+        left: seen.quantity("left"),
         on: None,
         ties: Vec::new(),
         blocked: Vec::new(),

@@ -9,6 +9,7 @@ use super::cure::Moves;
 use super::nowhere::no_place;
 use super::prove::prove;
 use super::ties;
+use super::too_much::too_much;
 use crate::finding::{Finding, Fix, Grade};
 use crate::model::{LoadRef, Yard};
 use crate::rules::{Rule, RuleSet};
@@ -80,6 +81,7 @@ pub fn fix<'f>(
             let Some(system) = moves.ends.first().map(|load| load.shown_in(units)) else { continue };
             added.extend(no_place(bench, rules, &moves, &waived, system));
         }
+        added.extend(too_much(rules, &moves, &waived));
         if let Some(load) = moves.ends.first() {
             bench.let_go(load.sheet.owner.at.file, Some(which.sheet));
         }

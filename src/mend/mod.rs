@@ -20,6 +20,7 @@ mod scan;
 mod several;
 mod ties;
 mod together;
+mod too_much;
 mod trim;
 mod ways;
 

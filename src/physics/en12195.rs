@@ -93,6 +93,12 @@ impl Lashings {
         self.0
     }
 
+    /// No fewer than the least number.
+    #[must_use]
+    pub fn or(self, least: u32) -> Self {
+        Self(self.0.max(Dual::new(f64::from(least))))
+    }
+
     /// Rounded up to whole ones, and no fewer than the least number.
     #[must_use]
     pub fn whole(self, least: u32) -> u32 {

@@ -1,9 +1,10 @@
 //! Against general-purpose packages of another language: statics by virtual work, spreads by an uncertainty package, least
-//! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work.
+//! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work, heaps by integration.
 
 mod climb;
 mod holding;
 mod grip;
+mod heap;
 mod python;
 mod readings;
 #[path = "../rig_samples/mod.rs"]

@@ -31,7 +31,7 @@ const THINGS: [&str; 13] = [
 ];
 
 /// Entries, each after the node it stands in, whose absence says something of its own: the language fixes what.
-const FIXED: [&str; 40] = [
+const FIXED: &[&str] = &[
     // On the centre line, in the middle, on the deck itself.
     "machine left",
     "cargo left",
@@ -61,6 +61,9 @@ const FIXED: [&str; 40] = [
     // Loose material takes what its gap leaves of the deck, and fills it without one.
     "bulk length",
     "bulk front-gap",
+    // In the middle, and level.
+    "bulk left",
+    "bulk heaped",
     // An attachment that gives no measure keeps within its machine.
     "attachment outline",
     "outline width",
@@ -84,6 +87,8 @@ const FIXED: [&str; 40] = [
     "anchor rating",
     "anchor height",
     "lash-point rating",
+    // What a label does not say does not count.
+    "tiedown tension-force",
 ];
 
 /// What tells the user that something is missing.

@@ -72,7 +72,7 @@ fn an_unknown_word_near_to_none_lists_what_is_known() {
     one(
         "    brake-controller #true",
         "    brake-controller #true; zzz 3",
-        "unknown-word @ zzz | write one of its words: behind-rear-axle, height, restores, s-value, d-value, rating, ball or brake-controller",
+        "unknown-word @ zzz | write one of its words: behind-rear-axle, height, restores, s-value, d-value, dc-value, v-value, rating, ball or brake-controller",
     );
     assert_eq!(show(&[YARD, "foreign 1\nother { x 2; }"]), Vec::<String>::new());
     let mixed = show(&[YARD, "foreign 1\ntiedown \"spare\" kind=\"chain\""]);

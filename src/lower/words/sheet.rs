@@ -220,10 +220,15 @@ static BULK: Word = Word {
     props: &[
         value("volume", of(Kind::Volume, 0.001, 200.0), "How much.").needed(),
         value("covered", Takes::Flag, "Whether it is covered."),
-        value("heaped", Takes::Flag, "Whether it is heaped."),
+        value("heaped", Takes::Flag, "Whether it is heaped; level where it is not given."),
         value("moisture", Takes::choice::<Moisture>(), "Dry or wet; it may be either where it is not given."),
         FRONT_GAP,
         REAR_GAP,
+        value(
+            "left",
+            length(-5.0, 5.0),
+            "Its middle left of the deck's, where it lies to one side; negative on the right.",
+        ),
         value(
             "length",
             length(0.05, 30.0),
