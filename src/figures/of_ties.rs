@@ -38,22 +38,10 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "working load limits as they count toward the sum, each of its weakest part: the whole of one that crosses over the cargo, half of any other",
         COUNTED,
-        |load, subject| value(total(load, subject)?),
-    ),
-    computed(
-        "ties.wll_share",
-        "working load limits per weight",
-        ITEM,
-        SHARE,
-        "working load limits as they count toward the sum, as a part of its weight",
-        COUNTED,
         |load, subject| {
-            let one = item(load, subject)?;
-            let weight = one.weight()?;
-            if weight <= Mass::ZERO {
-                return Err(gone(load, "weight"));
-            }
-            value(total(load, subject)? / weight)
+            let ties = Tied::of(load, item(load, subject)?)?;
+            let counted = ties.iter().map(|tied| tied.counts(load)).collect::<Known<Vec<Mass>>>()?;
+            value(counted.into_iter().sum::<Mass>())
         },
     ),
     computed(
@@ -213,13 +201,6 @@ pub(super) static FIGURES: &[Figure] = &[
         },
     ),
 ];
-
-/// What the working load limits come to as they count.
-fn total(load: &Load<'_>, subject: Subject) -> Known<Mass> {
-    let ties = Tied::of(load, item(load, subject)?)?;
-    let counted = ties.iter().map(|tied| tied.counts(load)).collect::<Known<Vec<Mass>>>()?;
-    Ok(counted.into_iter().sum::<Mass>())
-}
 
 /// The least of what is held in these directions.
 fn held(load: &Load<'_>, subject: Subject, toward: &[Toward], against: Against) -> Known<Share> {

@@ -8,5 +8,6 @@ mod layout;
 mod offered;
 mod proven;
 mod shown;
+mod ties;
 mod titles;
 mod yards;

@@ -157,14 +157,22 @@ impl Texts {
         link(self.files.iter().map(|file| file.defs.clone()).collect(), MATERIALS.clone())
     }
 
-    /// Linked and judged by every built-in rule.
+    /// Linked and judged by every built-in rule that the yard follows.
     pub(crate) fn judged(&self) -> Gathered {
+        self.judged_with(None)
+    }
+
+    /// The same, and by one rule whether or not the yard follows its rule set.
+    pub(crate) fn judged_with(&self, taken_in: Option<&Rule>) -> Gathered {
         let (yard, mut read) = self.linked();
         read.retain(|finding| {
             finding.rule != "never-used" || !self.files[at_file(finding)].name.starts_with("example yard")
         });
         let mut rules = RULES.clone();
         read.extend(rules.apply(&yard.settings));
+        if let Some(rule) = taken_in {
+            rules.take_in(&rule.id);
+        }
         let judged = yard.loads().filter_map(|which| judge(&yard, &rules, which, &options())).collect();
         gather(&yard, &rules, read, judged)
     }
