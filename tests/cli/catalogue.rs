@@ -124,7 +124,7 @@ fn crate_at(gap: u32, remark: &str) -> String {
 
 fn tried(fails: &str, passes: &str) -> (i32, String) {
     let yard = Yard::new()
-        .file("yard.kdl", "yard \"y\" { rules-from \"rules\"; }\n")
+        .file("yard.kdl", "yard \"y\" { follow \"none\"; rules-from \"rules\"; }\n")
         .file("rules/house.kdl", house(fails, passes));
     let ran = yard.run(&["rules", "--test"]);
     (ran.status, ran.out)
@@ -199,7 +199,7 @@ fn the_words_of_the_language() {
 #[test]
 fn examples_tried_for_a_program() {
     let yard = Yard::new()
-        .file("yard.kdl", "yard \"y\" { rules-from \"rules\"; }\n")
+        .file("yard.kdl", "yard \"y\" { follow \"none\"; rules-from \"rules\"; }\n")
         .file("rules/house.kdl", house(&crate_at(105, ""), ""));
     let ran = yard.run(&["rules", "--test", "--format", "json"]);
     ran.status(1);

@@ -22,7 +22,7 @@ const SOUND: &str = r#"rule "house" {
 
 fn with_rule(text: &str) -> Yard {
     Yard::new()
-        .file("yard.kdl", "yard \"y\" { rules-from \"rules\"; }\n")
+        .file("yard.kdl", "yard \"y\" { follow \"none\"; rules-from \"rules\"; }\n")
         .file("rules/house.kdl", text)
         .file("a.kdl", sheet("a", GOOD))
 }
@@ -44,7 +44,7 @@ fn a_company_rule_speaks() {
 #[test]
 fn rules_that_no_setting_names_are_not_asked() {
     let yard = with_rule(&SOUND.replace("1500", "1000"));
-    yard.put("yard.kdl", "yard \"y\"\n");
+    yard.put("yard.kdl", "yard \"y\" { follow \"none\"; }\n");
     let json = yard.json(&[]);
     assert_eq!(rules(&json), ["never-used"]);
     assert_eq!(finding(&json, "never-used")["file"], "rules/house.kdl");
@@ -65,7 +65,7 @@ fn where_rules_may_come_from() {
         ("empty", &["setting-idle", "never-used"]),
     ] {
         let yard = with_rule(&SOUND.replace("1500", "1000"));
-        yard.put("yard.kdl", format!("yard \"y\" {{ rules-from \"{named}\"; }}\n"));
+        yard.put("yard.kdl", format!("yard \"y\" {{ follow \"none\"; rules-from \"{named}\"; }}\n"));
         yard.put("empty/notes.txt", "no rule\n");
         let mut said = yard.rules(&[]);
         let mut wanted: Vec<String> = found.iter().map(|&id| id.to_owned()).collect();

@@ -74,7 +74,7 @@ impl Yard {
 
     /// A yard with its settings and the fleet.
     pub(crate) fn new() -> Self {
-        Self::empty().file("yard.kdl", "yard \"Test Yard\"\n").file("fleet.kdl", FLEET)
+        Self::empty().file("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n").file("fleet.kdl", FLEET)
     }
 
     pub(crate) fn file(self, name: &str, text: impl AsRef<[u8]>) -> Self {

@@ -118,9 +118,9 @@ fn units_move_words_and_never_values() {
     assert!(message(&["--units", "si"]).contains("14,000 lb"), "{}", message(&["--units", "si"]));
 
     // Without the option, the yard's word; without that, what most of the sheet uses.
-    yard.put("yard.kdl", "yard \"y\" { units \"si\"; }\n");
+    yard.put("yard.kdl", "yard \"y\" { follow \"none\"; units \"si\"; }\n");
     assert!(message(&[]).contains("7,008 kg"));
-    yard.put("yard.kdl", "yard \"y\"\n");
+    yard.put("yard.kdl", "yard \"y\" { follow \"none\"; }\n");
     assert!(message(&[]).contains("15,450 lb"));
     yard.put(
         "a.kdl",

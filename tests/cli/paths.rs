@@ -89,7 +89,7 @@ fn a_sheet_that_cannot_be_read_whole_can_still_be_named() {
 #[test]
 fn a_yard_inside_a_yard_is_its_own() {
     let yard = two_trucks()
-        .file("lent/yard.kdl", "yard \"lent\"\n")
+        .file("lent/yard.kdl", "yard \"lent\" { follow \"none\"; }\n")
         .file("lent/fleet.kdl", FLEET)
         .file("lent/z.kdl", sheet("z", LIGHT))
         .file("lent/reaches-out.kdl", sheet("reaches out", LIGHT).replace("pickup", "other"));
@@ -108,10 +108,10 @@ fn a_yard_inside_a_yard_is_its_own() {
 #[test]
 fn two_yards_in_one_run() {
     let both = Yard::empty()
-        .file("west/yard.kdl", "yard \"west\"\n")
+        .file("west/yard.kdl", "yard \"west\" { follow \"none\"; }\n")
         .file("west/fleet.kdl", FLEET)
         .file("west/a.kdl", sheet("a", LIGHT))
-        .file("east/yard.kdl", "yard \"east\"\n")
+        .file("east/yard.kdl", "yard \"east\" { follow \"none\"; }\n")
         .file("east/fleet.kdl", FLEET)
         .file("east/a.kdl", sheet("a", LIGHT));
     for arguments in [&["west", "east"][..], &["."], &["east/a.kdl", "west"]] {

@@ -132,7 +132,7 @@ fn it_can_be_waived_and_turned_off() {
     waived.run(&["check", "--today", "2027-03-31", "--gate", "note"]).status(0);
     waived.run(&["check", "--today", "2027-04-01", "--gate", "warning"]).status(1);
     let off = read(LOW);
-    off.put("yard.kdl", "yard \"y\" { set \"reading-disagrees\" off=#true; }\n");
+    off.put("yard.kdl", "yard \"y\" { follow \"none\"; set \"reading-disagrees\" off=#true; }\n");
     assert_eq!(off.rules(&[]), [""; 0]);
     // What was read is still shown.
     let json = off.run(&["weigh", "--format", "json"]).status(0).json();

@@ -172,7 +172,7 @@ fn any_number_of_threads() {
 #[test]
 fn a_yard_in_a_yard() {
     let yard = light()
-        .file("lent/yard.kdl", "yard \"lent\"\n")
+        .file("lent/yard.kdl", "yard \"lent\" { follow \"none\"; }\n")
         .file("lent/fleet.kdl", FLEET)
         .file("lent/z.kdl", sheet("z", HEAVY).replace("front-gap=(in)86", "front-gap=86"));
     let json = json(&yard, &[]);

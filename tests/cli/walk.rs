@@ -33,7 +33,7 @@ fn a_parents_ignore_file_counts_up_to_the_top_of_the_repository() {
         .file(".gitignore", "*.kdl\n")
         .folder("repository/.git")
         .file("repository/.gitignore", "drafts\n")
-        .file("repository/yard/yard.kdl", "yard \"y\"\n")
+        .file("repository/yard/yard.kdl", "yard \"y\" { follow \"none\"; }\n")
         .file("repository/yard/fleet.kdl", FLEET)
         .file("repository/yard/drafts/b.kdl", sheet("b", GOOD))
         .file("repository/yard/a.kdl", sheet("a", GOOD));
