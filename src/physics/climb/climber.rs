@@ -3,10 +3,12 @@
 use super::body::Underside;
 use super::course::{Course, bears};
 use super::crawl;
+use super::crossing::crossing;
 use super::extreme::{Extremes, Reached};
 use super::number::Point;
 use super::profile::Corner;
-use super::sweep::{Sweep, Tight, Touch};
+use super::sweep::{Sweep, Tight};
+use super::touch;
 use super::travel::{Shape, Travel};
 use super::way::{ClimbError, Way};
 use crate::physics::place::Facing;
@@ -154,15 +156,16 @@ impl Climb {
     /// What is wrong with the underside.
     pub fn clearance(&self, found: &Found) -> Result<Option<Clearance>, ClimbError> {
         let Some(tight) = found.tight.as_ref().map_err(|error| *error)? else { return Ok(None) };
-        let shape = Shape::of(self)?;
+        let (shape, plain) = (Shape::of(self)?, Shape::plain(self)?);
+        let sweep = Sweep { profile: &plain.profile, under: &plain.under };
         let told = || -> Option<Clearance> {
             let at = told_at(&shape, found, tight.at);
-            let gap = gap(&shape, found, tight, at)?;
+            let gap = touch::gap(&shape, &sweep, &found.travel, tight, at)?;
             let pose = shape.stand(&found.travel, tight.piece, at)?.pose;
             Some(Clearance {
                 gap: Length::of(gap),
-                part: part(&shape, tight, &pose)?,
-                spot: spot(&shape, found, tight)?,
+                part: touch::part(&shape, tight, &pose)?,
+                spot: touch::spot(&shape, &found.travel, tight)?,
                 lead: self.lead(&shape, &pose),
             })
         };
@@ -202,8 +205,12 @@ impl Climb {
         let reached = found.extremes.get(what).ok_or(ClimbError::NotFinite)?;
         let shape = Shape::of(self)?;
         let Reached { piece, at, .. } = reached;
+        let at = reached
+            .jump
+            .and_then(|(other, back)| crossing(&shape, &found.travel, (piece, other), at, back))
+            .unwrap_or_else(|| told_at(&shape, found, at));
         let value = |piece: usize| {
-            let stand = shape.stand(&found.travel, piece, told_at(&shape, found, at))?;
+            let stand = shape.stand(&found.travel, piece, at)?;
             bears(&shape.profile, &shape.bearing, &stand, what)
         };
         let here = value(piece).ok_or(ClimbError::NotFinite)?;
@@ -223,7 +230,18 @@ impl Climb {
     pub fn crest_drop(&self, found: &Found) -> Result<Option<Length>, ClimbError> {
         let shape = Shape::of(self)?;
         let (Travel::Tracks(crawling), Some(base)) = (&found.travel, shape.base()) else { return Ok(None) };
-        let drops = crawling.stages.iter().filter_map(|stage| crawl::drop(&shape.profile, base, *stage));
+        let leaned = |tip: usize, corner: usize| {
+            let before = tip.checked_sub(1)?;
+            let crawl::Stage::Drag { to, .. } = *crawling.stages.get(before)? else { return None };
+            let at = crossing(&shape, &found.travel, (before, tip), to, -1e-7)?;
+            let pose = shape.stand(&found.travel, before, at)?.pose;
+            let trail = pose.place(Point::new(base.trail, Dual::new(0.0)));
+            Some((shape.profile.corners.get(corner)?.1.minus(trail).length(), pose.sin))
+        };
+        let drops = crawling.stages.iter().enumerate().filter_map(|(at, stage)| {
+            let crawl::Stage::Tip { corner, .. } = *stage else { return None };
+            crawl::drop(&shape.profile, base, *stage, leaned(at, corner))
+        });
         Ok(drops.reduce(Dual::max).map(Length::of))
     }
 
@@ -245,81 +263,4 @@ impl Climb {
 fn told_at(shape: &Shape<Dual>, found: &Found, at: f64) -> Dual {
     let at_end = (at - found.end).abs() <= 1e-9 && (shape.end.value() - found.end).abs() <= 1e-9;
     if at_end { shape.end } else { Dual::new(at) }
-}
-
-/// The gap of a touch with its slopes.
-fn gap(shape: &Shape<Dual>, found: &Found, tight: &Tight, at: Dual) -> Option<Dual> {
-    let pose = shape.stand(&found.travel, tight.piece, at)?.pose;
-    let over = |pose: &super::body::Pose<Dual>, point: usize, segment: usize| {
-        let place = pose.place(shape.under.get(point)?.at);
-        Some(place.z - shape.profile.line(segment)?.height(place.x))
-    };
-    match tight.touch {
-        Touch::Low { point, segment } => {
-            let place = pose.place(shape.under.get(point)?.at);
-            let here = over(&pose, point, segment)?;
-            // Over a corner that points up, the gap to either side's line is the same, and each would go on falling.
-            let corner = |at: usize| shape.profile.corners.get(at).map(|(_, corner)| corner.x.value());
-            let beside = [segment.checked_sub(1), Some(segment + 1)].into_iter().flatten().find(|other| {
-                let between = corner(segment.min(*other));
-                between.is_some_and(|between| (between - place.x.value()).abs() <= 1e-6)
-                    && shape.profile.line(*other).is_some()
-            });
-            let Some(other) = beside else { return Some(here) };
-            let there = over(&pose, point, other)?;
-            let step = 1e-6;
-            let rate = |segment: usize| -> Option<f64> {
-                let look = |at: f64| {
-                    let pose = shape.stand(&found.travel, tight.piece, Dual::new(at))?.pose;
-                    Some(over(&pose, point, segment)?.value())
-                };
-                Some((look(tight.at + step)? - look(tight.at - step)?) / (2.0 * step))
-            };
-            let (a, b) = (rate(segment)?, rate(other)?);
-            let share = super::extreme::share(a, b)?;
-            Some(here * (1.0 - share) + there * share)
-        }
-        Touch::Corner { corner, to } => {
-            let (front, rear) = (shape.under.get(to)?, shape.under.get(to.checked_sub(1)?)?);
-            let (front, rear) = (pose.place(front.at), pose.place(rear.at));
-            let (_, corner) = *shape.profile.corners.get(corner)?;
-            Some(rear.z + (front.z - rear.z) * (corner.x - rear.x) / (front.x - rear.x) - corner.z)
-        }
-    }
-}
-
-/// The part of the underside that a touch is at: of a line between two, the nearer one.
-fn part(shape: &Shape<Dual>, tight: &Tight, pose: &super::body::Pose<Dual>) -> Option<(usize, usize)> {
-    match tight.touch {
-        Touch::Low { point, .. } => Some(shape.under.get(point)?.part),
-        Touch::Corner { corner, to } => {
-            let (front, rear) = (shape.under.get(to)?, shape.under.get(to.checked_sub(1)?)?);
-            let x = shape.profile.corners.get(corner)?.1.x.value();
-            let off = |one: &super::body::Under<Dual>| (pose.place(one.at).x.value() - x).abs();
-            Some(if off(rear) <= off(front) { rear.part } else { front.part })
-        }
-    }
-}
-
-/// Where a touch is: outside what the machine stands on it is the foot that makes it, between it is the crest.
-fn spot(shape: &Shape<Dual>, found: &Found, tight: &Tight) -> Option<Spot> {
-    let stand = shape.stand(&found.travel, tight.piece, Dual::new(tight.at))?;
-    let x = match tight.touch {
-        Touch::Low { point, .. } => stand.pose.place(shape.under.get(point)?.at).x.value(),
-        Touch::Corner { corner, .. } => shape.profile.corners.get(corner)?.1.x.value(),
-    };
-    // Tracks press where their weight is; what they stand on reaches from end to end.
-    let [rear, front] = match shape.base() {
-        Some(base) => [base.trail, base.lead].map(|end| stand.pose.place(Point::new(end, Dual::new(0.0))).x.value()),
-        None => stand.forces.map(|force| force.at.value()),
-    };
-    let edge = shape.profile.at(Corner::Edge)?.x.value();
-    if let Some(top) = shape.profile.at(Corner::DovetailTop)
-        && (x - top.x.value()).abs() < (x - edge).abs()
-    {
-        return Some(Spot::DovetailTop);
-    }
-    let between = rear.min(front) <= x && x <= rear.max(front);
-    let at_edge = (x - edge).abs() <= 1e-6;
-    Some(if between || at_edge { Spot::Crest } else { Spot::Foot })
 }

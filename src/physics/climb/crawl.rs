@@ -289,15 +289,16 @@ pub(super) fn stand<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stag
     }
 }
 
-/// How far its leading end falls as it tips over a corner: the lever ahead of the corner times the change of its sine.
-pub(super) fn drop<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stage) -> Option<N> {
+/// How far its leading end falls as it tips over a corner: the lever ahead of the corner times the change of its sine. How it
+/// leaned there just before is told where it did not lie flat: the corner's distance from its trailing end, and its sine.
+pub(super) fn drop<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stage, leaned: Option<(N, N)>) -> Option<N> {
     let Stage::Tip { off, from, to, flat, corner } = stage else { return None };
     let sine = |segment: usize, angle: f64| {
         profile.line(segment).map_or(N::of(angle.sin()), |line| line.slope / (N::of(1.0) + line.slope.squared()).root())
     };
     let (off, before) = match flat.and_then(|on| profile.line(on).map(|line| (on, line))) {
         Some((on, line)) => (base.cg.x - base.trail - base.cg.z * line.slope, sine(on, from)),
-        None => (N::of(off), N::of(from.sin())),
+        None => leaned.unwrap_or((N::of(off), N::of(from.sin()))),
     };
     Some((base.length() - off) * (before - sine(corner + 1, to)))
 }

@@ -16,6 +16,9 @@ pub(super) struct Reached {
     pub(super) at: f64,
     /// The piece on the other side of a kink, and its share in the slopes.
     pub(super) beside: Option<(usize, f64)>,
+    /// At a jump: the piece on the other side, and a step back into this one. A wheel comes onto another part of the way there,
+    /// wherever that is.
+    pub(super) jump: Option<(usize, f64)>,
 }
 
 /// The extremes of a climb.
@@ -44,7 +47,7 @@ impl Extremes {
             let mut best: Option<Reached> = None;
             let mut take = |value: f64, piece: usize, at: f64| {
                 if value.is_finite() && best.is_none_or(|best| value < best.value) {
-                    best = Some(Reached { value, piece, at, beside: None });
+                    best = Some(Reached { value, piece, at, beside: None, jump: None });
                 }
             };
             let mut hollows = Vec::new();
@@ -69,7 +72,10 @@ impl Extremes {
                 }
             }
             if let Some(best) = &mut best {
-                best.beside = beside(travel, best, &pieces, &value);
+                at_tip(travel, best, &pieces, what, &value);
+                if best.jump.is_none() {
+                    beside(travel, best, &pieces, &value);
+                }
                 best.value *= sign;
             }
             if let Some(place) = all.get_mut(slot) {
@@ -107,13 +113,46 @@ fn golden((mut from, mut to): (f64, f64), value: impl Fn(f64) -> Option<f64>) ->
     found.pop().into_iter().collect()
 }
 
-/// The piece on the other side of an extreme that lies at a kink, and its share in the slopes.
+/// An extreme where a tip begins or ends. All weight is on the corner then, whatever the tip itself hangs on, and so a load is
+/// told of the tip: the end of the piece beside it moves with everything. The pitch is told of the piece beside it, which knows
+/// how it leans.
+fn at_tip(
+    travel: &Travel,
+    best: &mut Reached,
+    pieces: &[super::motion::Piece],
+    what: Course,
+    value: &impl Fn(usize, f64) -> Option<f64>,
+) {
+    let near = |a: f64, b: f64| (a - b).abs() <= 1e-6 * (1.0 + a.abs());
+    let Some(own) = pieces.get(best.piece) else { return };
+    let next = Some(best.piece + 1).filter(|_| near(best.at, own.to));
+    let last = best.piece.checked_sub(1).filter(|_| near(best.at, own.from));
+    let told_of_tip = what != Course::Pitch;
+    for (other, ahead) in [(next, true), (last, false)] {
+        let Some((other, one)) = other.and_then(|other| Some((other, pieces.get(other)?))) else { continue };
+        if travel.tips(other) == travel.tips(best.piece) {
+            continue;
+        }
+        let at = if ahead { one.from } else { one.to };
+        let Some(there) = value(other, at).filter(|there| near(best.value, *there)) else { continue };
+        let (tip, before) = if travel.tips(other) { (other, ahead) } else { (best.piece, !ahead) };
+        if travel.tips(other) == told_of_tip {
+            *best = Reached { value: there, piece: other, at, beside: None, jump: None };
+        }
+        // As it begins to tip its weight is over the corner.
+        best.jump = (!told_of_tip && before).then_some((tip, -1e-7));
+        return;
+    }
+}
+
+/// What lies on the other side of an extreme at the end of a piece: a kink, with the share of that side in the slopes, or a
+/// jump.
 fn beside(
     travel: &Travel,
-    best: &Reached,
+    best: &mut Reached,
     pieces: &[super::motion::Piece],
     value: &impl Fn(usize, f64) -> Option<f64>,
-) -> Option<(usize, f64)> {
+) -> Option<()> {
     let own = pieces.get(best.piece)?;
     let step = 1e-7;
     let (other, own_step) = if (best.at - own.to).abs() <= step && travel.goes_on(best.piece) {
@@ -126,16 +165,30 @@ fn beside(
     pieces.get(other)?;
     let (here, there) = (value(best.piece, best.at)?, value(other, best.at)?);
     if (here - there).abs() > 1e-6 * (1.0 + here.abs()) {
+        best.jump = Some((other, own_step));
         return None;
     }
-    let rate = (value(best.piece, best.at + own_step)? - here) / own_step;
-    let beyond = (value(other, best.at - own_step)? - there) / -own_step;
-    share(rate, beyond).map(|share| (other, share))
+    let (inside, outside) = (value(best.piece, best.at + own_step)?, value(other, best.at - own_step)?);
+    // On the corner itself a load counts on either side, and one of them drops it right behind.
+    if (inside - here).abs() > 1e-4 * (1.0 + here.abs()) {
+        *best = Reached { piece: other, jump: Some((best.piece, -own_step)), ..*best };
+        return None;
+    }
+    if (outside - there).abs() > 1e-4 * (1.0 + here.abs()) {
+        best.jump = Some((other, own_step));
+        return None;
+    }
+    let (rate, beyond) = ((inside - here) / own_step, (outside - there) / -own_step);
+    best.beside = share(rate, beyond).map(|share| (other, share));
+    None
 }
 
-/// The share of the second of two functions that meet at the bottom of a kink, so that their mixture is level there: none
-/// where one of them falls on.
-pub(super) fn share(one: f64, other: f64) -> Option<f64> {
+/// The share of the second of two functions that meet at the bottom of a kink, so that their mixture is level there: nothing
+/// where one of them falls on, all where it is level itself.
+fn share(one: f64, other: f64) -> Option<f64> {
+    if other.abs() <= 1e-6 * one.abs() {
+        return Some(1.0);
+    }
     if (one > 0.0) == (other > 0.0) {
         return Some(0.0);
     }

@@ -8,12 +8,14 @@ mod body;
 mod climber;
 mod course;
 mod crawl;
+mod crossing;
 mod extreme;
 mod motion;
 mod number;
 mod path;
 mod profile;
 mod sweep;
+mod touch;
 mod travel;
 mod way;
 

@@ -138,6 +138,12 @@ fn crossings(profile: &Profile<f64>, radius: f64, one: &Stretch, other: &Stretch
         On::Corner(at) => profile.corners.get(at).map(|(_, at)| *at),
         On::Segment(_) => None,
     };
+    // The circle round the end of a segment only touches the line beside it, and does so where the segment's stretch ends.
+    if let (On::Segment(segment), On::Corner(corner)) | (On::Corner(corner), On::Segment(segment)) = (one.on, other.on)
+        && (segment == corner || segment == corner + 1)
+    {
+        return Vec::new();
+    }
     match (line(one.on), line(other.on), corner(one.on), corner(other.on)) {
         (Some((m1, b1)), Some((m2, b2)), ..) => vec![(b2 - b1) / (m1 - m2)],
         (Some((m, b)), None, None, Some(c)) | (None, Some((m, b)), Some(c), None) => {

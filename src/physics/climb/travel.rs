@@ -185,10 +185,15 @@ impl Travel {
     pub(super) fn goes_on(&self, piece: usize) -> bool {
         match self {
             Self::Wheels(_) => true,
-            Self::Tracks(one) => {
-                let tip = |at: usize| matches!(one.stages.get(at), Some(crawl::Stage::Tip { .. }) | None);
-                !tip(piece) && !tip(piece + 1)
-            }
+            Self::Tracks(one) => piece + 1 < one.stages.len() && !self.tips(piece) && !self.tips(piece + 1),
+        }
+    }
+
+    /// Whether tracks tip over a corner in a piece.
+    pub(super) fn tips(&self, piece: usize) -> bool {
+        match self {
+            Self::Wheels(_) => false,
+            Self::Tracks(one) => matches!(one.stages.get(piece), Some(crawl::Stage::Tip { .. })),
         }
     }
 }
