@@ -7,7 +7,9 @@ use crate::harness::{FLEET, GOOD, Yard, sheet};
 /// The figures of the only load, the fleet changed.
 fn figures(from: &str, to: &str, sheet: &str) -> Value {
     assert!(FLEET.contains(from), "{from}");
-    let yard = Yard::empty().file("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n").file("fleet.kdl", FLEET.replacen(from, to, 1));
+    let yard = Yard::empty()
+        .file("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n")
+        .file("fleet.kdl", FLEET.replacen(from, to, 1));
     let json = yard.file("a.kdl", sheet).run(&["weigh", "--format", "json"]).status(0).json();
     json["loads"][0]["figures"].clone()
 }
@@ -51,7 +53,10 @@ fn behind_a_fifth_wheel_a_wheel_off_the_middle_shows_the_least_it_can_carry() {
         let sheet = sheet("a", GOOD).replace("front-gap", &format!("{left}front-gap"));
         let fifth = FLEET.replace("hitch \"ball\"", "hitch \"fifth-wheel\"");
         let fifth = fifth.replace("coupler \"ball\"", "coupler \"fifth-wheel\"");
-        let yard = Yard::empty().file("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n").file("fleet.kdl", fifth).file("a.kdl", sheet);
+        let yard = Yard::empty()
+            .file("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n")
+            .file("fleet.kdl", fifth)
+            .file("a.kdl", sheet);
         yard.run(&["weigh", "--format", "json"]).status(0).json()["loads"][0].clone()
     };
     let (middle, off) = (fleet(""), fleet("left=(in)6 "));

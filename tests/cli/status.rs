@@ -125,7 +125,10 @@ fn one_broken_node_costs_that_node_only() {
 
     // A slip inside a sheet costs the entry, and what can be judged without it is judged.
     let slip = FLEET.replace("gvwr (lb)14000\n    coupler", "gvwr 14000\n    coupler");
-    let yard = Yard::empty().file("yard.kdl", "yard \"y\" { follow \"none\"; }").file("fleet.kdl", slip).file("a.kdl", sheet("a", LIGHT));
+    let yard = Yard::empty()
+        .file("yard.kdl", "yard \"y\" { follow \"none\"; }")
+        .file("fleet.kdl", slip)
+        .file("a.kdl", sheet("a", LIGHT));
     let found = yard.rules(&[]);
     assert_eq!(found, ["tongue-light", "unit-missing"]);
 }
