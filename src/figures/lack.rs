@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::model::Missing;
+use crate::model::{Missing, Owner, Ref};
 use crate::physics::StaticsError;
 use crate::text::Span;
 
@@ -69,4 +69,11 @@ impl std::fmt::Display for Lack {
             Self::Contradiction { owner, why, .. } | Self::NotKnown { owner, why, .. } => write!(f, "{owner}: {why}"),
         }
     }
+}
+
+/// The definition that a reference names.
+pub(super) fn target<'y, T>(named: Option<&Ref>, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
+    let broken = || Missing { broken: true, ..owner.lacks(word) };
+    let Some(named) = named else { return Err(owner.lacks(word).into()) };
+    named.target.and_then(|at| all.get(at)).ok_or_else(|| broken().into())
 }

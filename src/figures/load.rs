@@ -7,13 +7,14 @@ use super::climbing::Climbs;
 use super::deck::{Corner, Placing};
 use super::held::Holdings;
 use super::kept::Kept;
+use super::lack::target;
 use super::merged::{conditions, loading};
 use super::reads::{Changed, Reads, Rest};
 use super::rig::{RigState, TrailerState};
 use super::{Known, Lack, Supposed};
 use crate::model::{
-    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, ReadingEntry, Ref, Sheet,
-    Tie, Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
+    Conditions, Deck, End, Fit, Gap, Hitch, Item, ItemKind, Leg, LoadRef, Loading, Owner, ReadingEntry, Sheet, Tie,
+    Trailer, TrailerAxle, Truck, TruckAxle, TruckCargo, Waiver, Yard,
 };
 use crate::text::Span;
 use crate::units::{Length, Mass};
@@ -392,11 +393,4 @@ fn stacked(mut items: Vec<OnDeck<'_>>) -> Vec<OnDeck<'_>> {
         }
     }
     items
-}
-
-/// The definition that a reference names.
-fn target<'y, T>(named: Option<&Ref>, all: &'y [T], owner: &Owner, word: &'static str) -> Known<&'y T> {
-    let broken = || crate::model::Missing { broken: true, ..owner.lacks(word) };
-    let Some(named) = named else { return Err(owner.lacks(word).into()) };
-    named.target.and_then(|at| all.get(at)).ok_or_else(|| broken().into())
 }
