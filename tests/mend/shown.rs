@@ -16,7 +16,7 @@ fn sheet(name: &str, gap: u32, more: &str) -> String {
 }
 
 fn findings(sheet: &str) -> Vec<Finding> {
-    let files = [("yard.kdl", "yard \"Test Yard\"\n"), ("fleet.kdl", FLEET), ("a.kdl", sheet)];
+    let files = [("yard.kdl", "yard \"Test Yard\" { follow \"none\"; }\n"), ("fleet.kdl", FLEET), ("a.kdl", sheet)];
     judged(&files.map(|(name, text)| (name.to_owned(), text.to_owned())), true).findings
 }
 

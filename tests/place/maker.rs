@@ -309,7 +309,7 @@ impl Maker<'_> {
 
     /// A yard that moves bounds, or leaves them.
     fn settings(&mut self) -> String {
-        let mut text = "yard \"Heron Fork Groundworks\" {\n    conditions deck=\"dry\" speed=(mph)55\n    set \"margin-thin\" off=#true\n    set \"reading-disagrees\" off=#true\n".to_owned();
+        let mut text = "yard \"Heron Fork Groundworks\" {\n    follow \"none\"\n    conditions deck=\"dry\" speed=(mph)55\n    set \"margin-thin\" off=#true\n    set \"reading-disagrees\" off=#true\n".to_owned();
         for set in [
             "\"tongue-light\" low=(pct)9",
             "\"tongue-heavy\" high=(pct)18",
