@@ -218,7 +218,10 @@ fn sheet(choices: &mut Choices<'_>, out: &mut Layout, name: &str) {
 /// The yard that these choices make.
 pub(crate) fn yard(row: &[u32]) -> Yard {
     let choices = &mut Choices::new(row);
-    let mut yard = Yard { files: vec![("yard.kdl".into(), "yard \"Test Yard\" { follow \"none\"; }\n".into())], sheets: Vec::new() };
+    let mut yard = Yard {
+        files: vec![("yard.kdl".into(), "yard \"Test Yard\" { follow \"none\"; }\n".into())],
+        sheets: Vec::new(),
+    };
     let fleet = fleet(choices);
     let apart = choices.below(2) == 0;
     if apart {

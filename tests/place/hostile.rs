@@ -33,7 +33,8 @@ machine "skid" {
     outline front=(in)70 rear=(in)-38 width=(in)68 height=(in)80
 }
 "#;
-const SETTINGS: &str = "yard \"Heron Fork Groundworks\" {\n    follow \"none\"\n    conditions deck=\"dry\" speed=(mph)55\n}\n";
+const SETTINGS: &str =
+    "yard \"Heron Fork Groundworks\" {\n    follow \"none\"\n    conditions deck=\"dry\" speed=(mph)55\n}\n";
 
 /// Where things may stand in a sheet with these lines, after one change of the definitions.
 fn placed(change: (&str, &str), lines: &str) -> LoadPlaces {
