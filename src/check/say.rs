@@ -95,7 +95,7 @@ impl Speaker<'_> {
             let whole = match bound.limit {
                 Limit::AtLeast => (bound.at - 1e-9).ceil(),
                 Limit::AtMost => (bound.at + 1e-9).floor(),
-                _ => bound.at,
+                Limit::Exactly => bound.at,
             };
             return plain(whole);
         }

@@ -92,8 +92,8 @@ mod tests {
         unmarked_wll(&ties[0]).map(crate::units::Mass::si)
     }
 
-    fn pounds(value: f64) -> Option<f64> {
-        Some(value * 0.453_592_37)
+    fn pounds(value: f64) -> f64 {
+        value * 0.453_592_37
     }
 
     #[test]
@@ -106,17 +106,17 @@ mod tests {
 
     #[test]
     fn rows_are_found_by_mark_size_and_unit_and_never_made_up() {
-        assert_eq!(wll("kind=\"chain\" grade=\"70\" size=(in)0.375"), pounds(6600.0));
-        assert_eq!(wll("kind=\"chain\" grade=\"700\" size=(in)0.375"), pounds(6600.0));
-        assert_eq!(wll("kind=\"chain\" size=(in)0.375"), pounds(2650.0), "393.108(d): grade 30");
+        assert_eq!(wll("kind=\"chain\" grade=\"70\" size=(in)0.375"), Some(pounds(6600.0)));
+        assert_eq!(wll("kind=\"chain\" grade=\"700\" size=(in)0.375"), Some(pounds(6600.0)));
+        assert_eq!(wll("kind=\"chain\" size=(in)0.375"), Some(pounds(2650.0)), "393.108(d): grade 30");
         assert_eq!(wll("kind=\"chain\" grade=\"70\" size=(mm)10"), Some(2990.0));
-        assert_eq!(wll("kind=\"webbing\" width=(in)2"), pounds(2000.0));
+        assert_eq!(wll("kind=\"webbing\" width=(in)2"), Some(pounds(2000.0)));
         assert_eq!(wll("kind=\"webbing\" width=(in)1"), None, "no row for 1 in");
         assert_eq!(wll("kind=\"chain\" grade=\"80\" size=(in)0.4375"), None, "no row for grade 80 at 7/16 in");
         assert_eq!(wll("kind=\"webbing\" width=(mm)60"), None);
         assert_eq!(wll("kind=\"webbing\" width=(mm)100"), Some(1810.0), "by its own row");
-        assert_eq!(wll("kind=\"webbing\" width=(mm)101.6"), pounds(4000.0), "which is 4 in to the hair");
-        assert_eq!(wll("kind=\"fiber-rope\" size=(in)0.5"), pounds(625.0), "393.108(c): polypropylene");
-        assert_eq!(wll("kind=\"wire-rope\" size=(in)0.5"), pounds(5300.0));
+        assert_eq!(wll("kind=\"webbing\" width=(mm)101.6"), Some(pounds(4000.0)), "which is 4 in to the hair");
+        assert_eq!(wll("kind=\"fiber-rope\" size=(in)0.5"), Some(pounds(625.0)), "393.108(c): polypropylene");
+        assert_eq!(wll("kind=\"wire-rope\" size=(in)0.5"), Some(pounds(5300.0)));
     }
 }

@@ -69,12 +69,13 @@ pub(super) fn beside_last(node: &Node, text: &str, lines: &[&str]) -> Edit {
     let at = |place: usize, text: String| Edit::replace(Span::new(node.span.file, place..place), text);
     if let Some(ends) = line_ends.filter(|_| indent.chars().all(|c| c == ' ' || c == '\t')) {
         let ends = if rest.get(..ends).is_some_and(|line| line.ends_with('\r')) { ends - 1 } else { ends };
-        return at(end + ends, lines.iter().map(|line| format!("\n{indent}{line}")).collect());
+        let parts = lines.iter().flat_map(|line| ["\n", indent, line]);
+        return at(end + ends, parts.collect());
     }
     if ended {
-        return at(end + behind, lines.iter().map(|line| format!(" {line};")).collect());
+        return at(end + behind, lines.iter().flat_map(|line| [" ", line, ";"]).collect());
     }
-    at(end, lines.iter().map(|line| format!("; {line}")).collect())
+    at(end, lines.iter().flat_map(|line| ["; ", line]).collect())
 }
 
 /// Whether nothing but blanks or a comment to the line's end stands here.

@@ -1,12 +1,12 @@
 //! How long it takes to find what twelve ties hold, in all five directions: what one item of a load costs.
 //!
 //! `cargo bench --bench holding`. Aim: under 1 ms, in the median; with what each bound is worth, which tells the tie that
-//! governs and the slopes, about twice that.
+//! governs and the slopes, about three times that.
 
 use std::hint::black_box;
 
 use draylint::physics::{Footing, Held, HoldSpot as Spot, Pull, Toward};
-use draylint::units::{Length, Mass, Quantity as _, Share};
+use draylint::units::{Length, Mass, Share};
 
 fn main() {
     divan::main();

@@ -1,5 +1,7 @@
 //! Fixes of tie-downs: random cargoes that are tied down badly; every fix that is offered is made and checked again.
 
+use std::fmt::Write as _;
+
 use draylint::finding::{Finding, Fix, Grade};
 use proptest::prelude::*;
 
@@ -63,7 +65,7 @@ fn dealt(choices: &mut Choices<'_>) -> String {
     let mut out = String::new();
     for from in from {
         let to = corners.remove(choices.below(u32::try_from(corners.len()).expect("few")) as usize);
-        out += &format!("        tie \"chain\" from=\"{from}\" to=\"{to}\"\n");
+        writeln!(out, "        tie \"chain\" from=\"{from}\" to=\"{to}\"").expect("a text");
     }
     format!("{{\n        describe \"made up\"\n{out}    }}")
 }
@@ -87,7 +89,8 @@ fn ties(choices: &mut Choices<'_>, machine: bool) -> String {
             tie += " count=2";
         }
         let comment = if apart && choices.once_in(4) { " // as it was last time" } else { "" };
-        out += &if apart { format!("        {tie}{comment}\n") } else { format!(" {tie};") };
+        let (before, behind) = if apart { ("        ", "\n") } else { (" ", ";") };
+        out.extend([before, &tie, comment, behind]);
     }
     if apart {
         format!("{{\n        {}\n{out}    }}", "describe \"made up\"")
