@@ -9,7 +9,7 @@ use climb_samples::{climb, mirrored, plain, scaled};
 use draylint::physics::{Climb, Course, Facing, Found, Gear, Low, Underside};
 use draylint::units::{Length, Mass, Quantity};
 use proptest::prelude::*;
-use proptest::test_runner::TestRunner;
+use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 
 const COURSES: [Course; 5] = [Course::Tongue, Course::Axles, Course::Ramps, Course::Edge, Course::Stands];
 
@@ -186,7 +186,8 @@ fn compared_gap(set: Number, climb: &Climb, slope: f64) -> Result<usize, TestCas
 #[test]
 fn slopes_are_the_derivatives() {
     let told = RefCell::new(BTreeMap::from(NUMBERS.map(|(name, _)| (name, 0_usize))));
-    let mut runner = TestRunner::new(ProptestConfig::with_cases(150));
+    let mut runner =
+        TestRunner::new_with_rng(ProptestConfig::with_cases(150), TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let run = runner.run(&climb(), |climb| {
         for number in NUMBERS {
             if compared(number, &climb)? > 0 {

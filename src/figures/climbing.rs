@@ -102,6 +102,10 @@ impl<'l, 'y> Climbing<'l, 'y> {
             // That is told by the margin that it has to tipping back.
             return gone(load, "machine");
         }
+        if error == ClimbError::BendsUp {
+            let owner = &self.one.item.owner;
+            return Lack::NotKnown { at: owner.at, owner: Arc::clone(&owner.path), why: error.to_string().into() };
+        }
         let trailer = load.trailer.as_ref().ok();
         let ramp = trailer.and_then(|trailer| trailer.ramp.as_ref());
         let ramp_at = || ramp.map(|ramp| ramp.length.at().unwrap_or(ramp.owner.at));
@@ -121,7 +125,9 @@ impl<'l, 'y> Climbing<'l, 'y> {
             ClimbError::NoWheelbase | ClimbError::NotOnTracks => {
                 (Some(self.machine.owner.at), &self.machine.owner.path)
             }
-            ClimbError::WheelLargerThanRamp | ClimbError::TipsBack | ClimbError::NotFinite => (None, &item.path),
+            ClimbError::WheelLargerThanRamp | ClimbError::BendsUp | ClimbError::TipsBack | ClimbError::NotFinite => {
+                (None, &item.path)
+            }
         };
         Lack::Contradiction { at: at.unwrap_or(item.at), owner: Arc::clone(owner), why: error.to_string().into() }
     }

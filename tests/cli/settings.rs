@@ -103,8 +103,8 @@ fn rule_sets_are_on_where_they_are_followed() {
     assert!(!spoken(&eu, "setting-idle") && !spoken(&both, "setting-idle"), "{eu:#?}");
     // What a yard sets of rules that it does not follow does nothing.
     let idle = with("set \"coupling-d-value\" light=(kg)3000", GOOD).json(&[]);
-    assert_eq!(rules(&idle), ["setting-idle"]);
-    assert!(idle["findings"][0]["message"].as_str().unwrap().contains("does not follow"), "{idle:#}");
+    let said = finding(&idle, "setting-idle")["message"].to_string();
+    assert!(said.contains("does not follow"), "{idle:#}");
     let idle = with("follow \"eu\"; set \"brakes-expected\" from=(lb)2000", GOOD).json(&[]);
     assert!(rules(&idle).contains(&"setting-idle".to_owned()), "{idle:#}");
 }
@@ -130,7 +130,7 @@ fn the_state_moves_what_differs_there() {
     let nevada = unbraked(600, "state \"Nevada\"");
     assert_eq!(finding(&nevada, "brakes-expected")["labels"][0]["file"], "yard.kdl");
     let ohio = with("state \"Ohio\"", GOOD).json(&[]);
-    assert_eq!(rules(&ohio), ["setting-idle"]);
+    assert!(rules(&ohio).contains(&"setting-idle".to_owned()), "{ohio:#}");
     // What the yard sets goes over the state's figure.
     assert!(speaks(&unbraked(600, "state \"Texas\"; set \"brakes-expected\" from=(lb)3100")));
 }

@@ -50,7 +50,8 @@ fn case() -> impl Strategy<Value = Case> {
             let corners = [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)];
             let footing = corners.map(|(x, y)| Foot { at: [x * long, y * wide, 0.0], rolls: rolls && x > 0.0 });
             let anchor = |at: usize| {
-                let (x, y) = (f64::from(u8::try_from(at / 2).unwrap()) - 1.5, if at.is_multiple_of(2) { 1.0 } else { -1.0 });
+                let (x, y) =
+                    (f64::from(u8::try_from(at / 2).unwrap()) - 1.5, if at.is_multiple_of(2) { 1.0 } else { -1.0 });
                 [x * 1.6, y * 1.2, 0.0]
             };
             let pulls = ties.into_iter().map(|(at, x, y, z, limit)| Tie {

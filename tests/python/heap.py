@@ -12,7 +12,7 @@ import sys
 
 import numpy
 
-CELLS = 240
+CELLS = 400
 
 
 def distances(length, width):

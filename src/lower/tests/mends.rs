@@ -140,7 +140,7 @@ fn a_short_list_is_said_whole() {
     let (_, findings, _) = read(&[&YARD.replacen("axle \"front\"", "axle \"back\"", 1)]);
     assert_eq!(findings[0].message, "an axle is \"front\" or \"rear\", not \"back\"");
     let (_, findings, _) = read(&[&YARD.replacen("follow \"us\"", "follow \"ca\"", 1)]);
-    assert_eq!(findings[0].message, "a rule set is \"us\" or \"eu\", not \"ca\"");
+    assert_eq!(findings[0].message, "a rule set is \"us\", \"eu\" or \"none\", not \"ca\"");
 }
 
 #[test]

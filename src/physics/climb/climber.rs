@@ -230,18 +230,7 @@ impl Climb {
     pub fn crest_drop(&self, found: &Found) -> Result<Option<Length>, ClimbError> {
         let shape = Shape::of(self)?;
         let (Travel::Tracks(crawling), Some(base)) = (&found.travel, shape.base()) else { return Ok(None) };
-        let leaned = |tip: usize, corner: usize| {
-            let before = tip.checked_sub(1)?;
-            let crawl::Stage::Drag { to, .. } = *crawling.stages.get(before)? else { return None };
-            let at = crossing(&shape, &found.travel, (before, tip), to, -1e-7)?;
-            let pose = shape.stand(&found.travel, before, at)?.pose;
-            let trail = pose.place(Point::new(base.trail, Dual::new(0.0)));
-            Some((shape.profile.corners.get(corner)?.1.minus(trail).length(), pose.sin))
-        };
-        let drops = crawling.stages.iter().enumerate().filter_map(|(at, stage)| {
-            let crawl::Stage::Tip { corner, .. } = *stage else { return None };
-            crawl::drop(&shape.profile, base, *stage, leaned(at, corner))
-        });
+        let drops = crawling.stages.iter().filter_map(|stage| crawl::drop(&shape.profile, base, *stage));
         Ok(drops.reduce(Dual::max).map(Length::of))
     }
 

@@ -35,13 +35,22 @@ pub(super) enum Ahead {
     Segment(usize),
 }
 
+/// How the base leans before it tips.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Leans {
+    /// Flat on a segment.
+    Flat(usize),
+    /// With its trailing end on a segment, at this `x`.
+    Bridging { on: usize, at: f64 },
+}
+
 /// A piece of a climb on tracks.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Stage {
     /// The trailing end goes along a segment, from this `x` to that.
     Drag { from: f64, to: f64, on: usize, ahead: Ahead },
     /// It tips about a corner, which is this far ahead of the trailing end, from one angle to the next.
-    Tip { corner: usize, off: f64, from: f64, to: f64, flat: Option<usize> },
+    Tip { corner: usize, off: f64, from: f64, to: f64, leans: Leans },
     /// It lies flat on a segment, or in line with it; the trailing end from this `x` to that.
     Flat { from: f64, to: f64, on: usize },
 }
@@ -140,18 +149,22 @@ impl Crawling {
         let trail = pose.place(Point::new(self.base.trail, 0.0));
         let mut off = pivot.minus(trail).length();
         let mut angle = pose.sin.atan2(pose.cos);
-        let mut flat = match stage {
-            Stage::Drag { on, ahead: Ahead::Corner(corner), .. } if on == corner => Some(on),
-            _ => None,
+        let mut leans = match stage {
+            Stage::Drag { on, ahead: Ahead::Corner(corner), .. } if on == corner => Leans::Flat(on),
+            Stage::Drag { on, .. } | Stage::Flat { on, .. } => Leans::Bridging { on, at },
+            Stage::Tip { .. } => return Err(ClimbError::NotFinite),
         };
         for segment in corner + 1..self.profile.segments() {
             let line = self.profile.line(segment).ok_or(ClimbError::NotFinite)?;
             let next = line.slope.atan();
+            if next > angle + 1e-9 {
+                return Err(ClimbError::BendsUp);
+            }
             // In line with what lies ahead already, nothing tips: the weight goes over from one support to the next.
             if angle - next > 1e-9 {
-                self.stages.push(Stage::Tip { corner: segment - 1, off, from: angle, to: next, flat });
+                self.stages.push(Stage::Tip { corner: segment - 1, off, from: angle, to: next, leans });
             }
-            (angle, flat) = (next, Some(segment));
+            (angle, leans) = (next, Leans::Flat(segment));
             let (cos, sin) = (angle.cos(), angle.sin());
             let from = line.from.x - off * cos;
             // Until the centre of gravity is over the next corner, or the machine stands at its place.
@@ -249,15 +262,14 @@ pub(super) fn stand<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stag
             let pose = Pose::holding(Point::new(base.trail, zero), trail, N::of(1.0) / long, line.slope / long);
             Some(flat(pose, Part::of_segment(profile, on)))
         }
-        Stage::Tip { corner, off, from, to, flat } => {
+        Stage::Tip { corner, leans, .. } => {
             let (_, pivot) = *profile.corners.get(corner)?;
-            let angle = from + at.value() * (to - from);
-            // Off a ramp on which it lay flat it tips where its centre of gravity is over the edge: that carries slopes.
-            let off = match flat.and_then(|on| profile.line(on)) {
-                Some(line) => base.cg.x - base.trail - base.cg.z * line.slope,
-                None => N::of(off),
-            };
-            let pose = Pose::holding(Point::new(base.trail + off, zero), pivot, N::of(angle.cos()), N::of(angle.sin()));
+            let (off, first) = tips(profile, base, corner, leans)?;
+            let last = profile.line(corner + 1)?.direction();
+            let rest = N::of(1.0) - at;
+            let (x, z) = (first.x * rest + last.x * at, first.z * rest + last.z * at);
+            let long = Point::new(x, z).length();
+            let pose = Pose::holding(Point::new(base.trail + off, zero), pivot, x / long, z / long);
             let force = Press { at: pivot.x, weight: base.weight, on: Part::of_corner(profile, corner) };
             Some(Stand { pose, forces: [force, nothing] })
         }
@@ -289,18 +301,41 @@ pub(super) fn stand<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stag
     }
 }
 
-/// How far its leading end falls as it tips over a corner: the lever ahead of the corner times the change of its sine. How it
-/// leaned there just before is told where it did not lie flat: the corner's distance from its trailing end, and its sine.
-pub(super) fn drop<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stage, leaned: Option<(N, N)>) -> Option<N> {
-    let Stage::Tip { off, from, to, flat, corner } = stage else { return None };
-    let sine = |segment: usize, angle: f64| {
-        profile.line(segment).map_or(N::of(angle.sin()), |line| line.slope / (N::of(1.0) + line.slope.squared()).root())
-    };
-    let (off, before) = match flat.and_then(|on| profile.line(on).map(|line| (on, line))) {
-        Some((on, line)) => (base.cg.x - base.trail - base.cg.z * line.slope, sine(on, from)),
-        None => leaned.unwrap_or((N::of(off), N::of(from.sin()))),
-    };
-    Some((base.length() - off) * (before - sine(corner + 1, to)))
+/// How the base leans when it begins to tip over a corner: how far the corner is from its trailing end, and which way it points.
+/// It tips where the vertical through its centre of gravity meets the corner, and so both carry slopes.
+fn tips<N: Number>(profile: &Profile<N>, base: &Base<N>, corner: usize, leans: Leans) -> Option<(N, Point<N>)> {
+    let (_, pivot) = *profile.corners.get(corner)?;
+    let arm = base.cg.x - base.trail;
+    match leans {
+        Leans::Flat(on) => {
+            let line = profile.line(on)?;
+            Some((arm - base.cg.z * line.slope, line.direction()))
+        }
+        Leans::Bridging { on, at } => {
+            let line = profile.line(on)?;
+            let lean = |x: N| {
+                let way = pivot.minus(Point::new(x, line.height(x)));
+                let long = way.length();
+                (long, Point::new(way.x / long, way.z / long))
+            };
+            let past = |x: N| {
+                let (_, way) = lean(x);
+                x + arm * way.x - base.cg.z * way.z - pivot.x
+            };
+            let step = 1e-6;
+            let rate = (past(N::of(at + step)).value() - past(N::of(at - step)).value()) / (2.0 * step);
+            // One step of Newton's method from where it was found carries the slopes over.
+            let x = N::of(at) - past(N::of(at)) / N::of(rate);
+            Some(lean(x))
+        }
+    }
+}
+
+/// How far its leading end falls as it tips over a corner: the lever ahead of the corner times the change of its sine.
+pub(super) fn drop<N: Number>(profile: &Profile<N>, base: &Base<N>, stage: Stage) -> Option<N> {
+    let Stage::Tip { leans, corner, .. } = stage else { return None };
+    let (off, first) = tips(profile, base, corner, leans)?;
+    Some((base.length() - off) * (first.z - profile.line(corner + 1)?.direction().z))
 }
 
 impl Motion for Crawling {
@@ -322,7 +357,11 @@ impl Crawling {
             Stage::Flat { from, to, on } => Piece { from, to, bound: Bound { speed: slope(on).hypot(1.0), ..still } },
             Stage::Tip { off, from, to, .. } => {
                 let point = Point::new(self.base.trail + off, 0.0);
-                Piece { from: 0.0, to: 1.0, bound: Bound { point, turn: (to - from).abs(), ..still } }
+                // Its direction goes straight from the one to the other, and so a little faster half way.
+                let between = (to - from).abs();
+                let turn = 2.0 * (between / 2.0).min(1.4).tan();
+                let bound = Bound { point, turn, turning: 2.0 * turn * turn, ..still };
+                Piece { from: 0.0, to: 1.0, bound }
             }
             Stage::Drag { from, to, on, ahead } => {
                 let per = slope(on).hypot(1.0);

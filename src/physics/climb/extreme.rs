@@ -72,7 +72,7 @@ impl Extremes {
                 }
             }
             if let Some(best) = &mut best {
-                at_tip(travel, best, &pieces, what, &value);
+                at_tip(travel, best, &pieces, &value);
                 if best.jump.is_none() {
                     beside(travel, best, &pieces, &value);
                 }
@@ -113,35 +113,26 @@ fn golden((mut from, mut to): (f64, f64), value: impl Fn(f64) -> Option<f64>) ->
     found.pop().into_iter().collect()
 }
 
-/// An extreme where a tip begins or ends. All weight is on the corner then, whatever the tip itself hangs on, and so a load is
-/// told of the tip: the end of the piece beside it moves with everything. The pitch is told of the piece beside it, which knows
-/// how it leans.
+/// An extreme where a tip begins or ends is told of the tip: where that happens moves with what it rests on, and the tip knows how.
 fn at_tip(
     travel: &Travel,
     best: &mut Reached,
     pieces: &[super::motion::Piece],
-    what: Course,
     value: &impl Fn(usize, f64) -> Option<f64>,
 ) {
     let near = |a: f64, b: f64| (a - b).abs() <= 1e-6 * (1.0 + a.abs());
-    let Some(own) = pieces.get(best.piece) else { return };
+    let Some(own) = pieces.get(best.piece).filter(|_| !travel.tips(best.piece)) else { return };
     let next = Some(best.piece + 1).filter(|_| near(best.at, own.to));
     let last = best.piece.checked_sub(1).filter(|_| near(best.at, own.from));
-    let told_of_tip = what != Course::Pitch;
     for (other, ahead) in [(next, true), (last, false)] {
-        let Some((other, one)) = other.and_then(|other| Some((other, pieces.get(other)?))) else { continue };
-        if travel.tips(other) == travel.tips(best.piece) {
-            continue;
-        }
-        let at = if ahead { one.from } else { one.to };
-        let Some(there) = value(other, at).filter(|there| near(best.value, *there)) else { continue };
-        let (tip, before) = if travel.tips(other) { (other, ahead) } else { (best.piece, !ahead) };
-        if travel.tips(other) == told_of_tip {
+        let Some((other, tip)) = other.and_then(|other| Some((other, pieces.get(other)?))) else { continue };
+        let at = if ahead { tip.from } else { tip.to };
+        if travel.tips(other)
+            && let Some(there) = value(other, at).filter(|there| near(best.value, *there))
+        {
             *best = Reached { value: there, piece: other, at, beside: None, jump: None };
+            return;
         }
-        // As it begins to tip its weight is over the corner.
-        best.jump = (!told_of_tip && before).then_some((tip, -1e-7));
-        return;
     }
 }
 

@@ -28,6 +28,12 @@ pub(super) struct Line<N> {
 }
 
 impl<N: Number> Line<N> {
+    /// Which way it points, forward along it.
+    pub(super) fn direction(&self) -> Point<N> {
+        let long = (N::of(1.0) + self.slope.squared()).root();
+        Point::new(N::of(1.0) / long, self.slope / long)
+    }
+
     pub(super) fn height(&self, x: N) -> N {
         self.from.z + self.slope * (x - self.from.x)
     }

@@ -2,7 +2,6 @@
 
 use super::body::{Pose, Under};
 use super::climber::Spot;
-use super::crossing::crossing;
 use super::motion::Motion as _;
 use super::number::Point;
 use super::profile::Corner;
@@ -27,9 +26,12 @@ fn at_kink(shape: &Shape<Dual>, sweep: &Sweep<'_>, travel: &Travel, tight: &Tigh
     let near = |a: f64, b: f64| (a - b).abs() <= STEP;
     let behind = if near(tight.at, own.from) { tight.piece.checked_sub(1)? } else { tight.piece };
     let ahead = if near(tight.at, own.to) { tight.piece + 1 } else { tight.piece };
-    if ahead != tight.piece && travel.tips(ahead) && !travel.tips(tight.piece) {
-        let at = crossing(shape, travel, (tight.piece, ahead), tight.at, -STEP)?;
-        return of(shape, travel, tight.piece, tight.touch, at);
+    // Where a tip begins or ends moves with what it rests on, and the tip knows how.
+    if behind != ahead && travel.tips(ahead) && !travel.tips(behind) {
+        return of(shape, travel, ahead, tight.touch, Dual::new(0.0));
+    }
+    if behind != ahead && travel.tips(behind) && !travel.tips(ahead) {
+        return of(shape, travel, behind, tight.touch, Dual::new(1.0));
     }
     if ahead >= pieces.len() || (ahead != behind && !travel.goes_on(behind)) {
         return None;
@@ -41,6 +43,9 @@ fn at_kink(shape: &Shape<Dual>, sweep: &Sweep<'_>, travel: &Travel, tight: &Tigh
         near(there.value(), here.value()).then_some((there, (beyond - there).value() / step))
     };
     let ((left, falls), (right, rises)) = (side(behind, -STEP)?, side(ahead, STEP)?);
+    // What is level but for rounding does not fall.
+    let level = |rate: f64| if rate.abs() <= STEP { 0.0 } else { rate };
+    let (falls, rises) = (level(falls), level(rises));
     if falls > 0.0 || rises < 0.0 || rises - falls <= 0.0 {
         return None;
     }

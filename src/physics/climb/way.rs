@@ -72,6 +72,8 @@ pub enum ClimbError {
     NoWheelbase,
     /// The tracks have no length, or their centre of gravity does not lie over them.
     NotOnTracks,
+    /// Tracks that have tipped over a corner meet a slope that leads up again: how they lie then is not computed.
+    BendsUp,
     /// A tracked machine tips over backward on the ramp.
     TipsBack,
     /// Something is no finite number.
@@ -93,6 +95,9 @@ impl fmt::Display for ClimbError {
             Self::UndersideBelowGround => "a part of the underside lies below the ground the machine stands on",
             Self::NoWheelbase => "the wheels' radii differ by as much as the wheelbase is long",
             Self::NotOnTracks => "the centre of gravity does not lie over the tracks",
+            Self::BendsUp => {
+                "how tracks lie that have tipped over a corner and then meet a slope leading up is not computed"
+            }
             Self::TipsBack => "on this way up it tips over backward",
             Self::NotFinite => "a measure of the way onto the deck is no finite number",
         })

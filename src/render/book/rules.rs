@@ -124,8 +124,11 @@ fn tried(examples: &[TriedExample], out: &mut String) {
     if examples.is_empty() {
         out.push_str("\nIts fault cannot stand in an example: it is about what is no text, or too much of it.\n");
     }
-    for example in examples {
+    for (at, example) in examples.iter().enumerate() {
         let title = if example.fails { "A sheet that fails" } else { "A sheet that passes" };
+        // Two headings of one page are never alike.
+        let before = examples.iter().take(at).filter(|other| other.fails == example.fails).count();
+        let title = if before == 0 { title.to_owned() } else { format!("{title}, {}", before + 1) };
         let _ = write!(out, "\n## {title}\n\n{}", block("kdl", &example.text));
         if example.fails {
             let _ = write!(out, "\n`draylint check` says of it:\n\n{}", block("text", example.found.trim_end()));
