@@ -45,22 +45,35 @@ fn the_faults_on_purpose_and_no_others() {
         findings.retain(|finding| finding["sheet"] == sheet && finding["leg"].as_str() == leg);
         rules(&only)
     };
-    for sheet in
-        ["mulch-and-stone", "paving-slabs", "trench-crew", "loader-mill-road", "skid-and-plate", "wheel-loader-quarry"]
-    {
+    // What the company stands by: no error, and of warnings the folding ramps, tie-downs that share an anchor, and a hard fall
+    // over the crest.
+    let clean: [(&str, &[&str]); 6] = [
+        ("mulch-and-stone", &[]),
+        ("paving-slabs", &["anchor-weak", "anchor-weak"]),
+        ("trench-crew", &["ramp-steep", "anchor-weak", "anchor-weak"]),
+        ("loader-mill-road", &["ramp-steep", "anchor-weak", "anchor-weak", "crest-drop"]),
+        ("skid-and-plate", &["anchor-weak", "anchor-weak", "anchor-weak", "anchor-weak"]),
+        ("wheel-loader-quarry", &["ramp-steep"]),
+    ];
+    for (sheet, warned) in clean {
         let found = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"] == sheet);
-        assert_eq!(found.count(), 0, "{sheet}");
+        let found: Vec<&str> = found.map(|finding| finding["rule"].as_str().expect("a rule")).collect();
+        assert_eq!(found, warned, "{sheet}");
     }
-    // 0.3 % above the floor that this yard sets; the empty tongue, weighed to 20 lb, is most of what that can be off by.
-    // Wet smooth steel under rubber tires.
-    assert_eq!(of("trencher-move", None), ["margin-thin", "slick-deck"]);
-    assert_eq!(of("digger-and-stone", Some("out")), ["tongue-heavy"]);
+    // 0.3 % above the floor that this yard sets; the empty tongue, weighed to 20 lb, is most of what that can be off by. Wet
+    // smooth steel under rubber tires, and a boom that hangs too low for the folding ramp.
+    let trencher = ["margin-thin", "anchor-weak", "anchor-weak", "ramp-drags", "slick-deck", "ramp-steep"];
+    assert_eq!(of("trencher-move", None), trencher);
+    // No stands: the digger lifts the coupler. One of its straps bears no mark.
+    let digger = ["tie-unmarked", "ramp-steep", "coupler-lifts", "crest-drop", "tongue-heavy"];
+    assert_eq!(of("digger-and-stone", Some("out")), digger);
     assert_eq!(finding(&json, "tongue-heavy")["waived"]["until"], "2027-03-31");
     let stone = [
         "axle-reserve",
         "axle-reserve",
         "coupler-over",
         "trailer-over-gvwr",
+        "bulk-too-much",
         "tire-over",
         "tongue-light",
         "trailer-axle-over",
@@ -71,22 +84,29 @@ fn the_faults_on_purpose_and_no_others() {
     assert_eq!(of("cold-patch", None), [&drums[..], &["no-place", "truck-axle-over", "truck-over-gvwr"]].concat());
     assert_eq!(of("jay-two-loads", Some("roller")), drums);
     assert_eq!(of("jay-two-loads", Some("skid steer")), ["combination-over-gcwr"]);
-    assert_eq!(of("barn-lane", Some("tractor and pipe")), ["tongue-light", "rear-overhang"]);
-    // The loader stands a foot farther back than the sheet says, and so the hitch carries what it may after all.
+    let shared = ["anchor-weak", "anchor-weak"];
     assert_eq!(
-        of("barn-lane", Some("loader, forks on")),
-        ["hitch-tongue-over", "reading-disagrees", "tongue-heavy", "reading-on-stands"]
+        of("barn-lane", Some("tractor and pipe")),
+        [&shared[..], &["tongue-light", "no-place", "rear-overhang"]].concat()
     );
+    // The loader stands a foot farther back than the sheet says, and so the hitch carries what it may after all. Its forks hang
+    // too low for the ramp.
+    let forks =
+        ["ramp-drags", "crest-drop", "hitch-tongue-over", "reading-disagrees", "tongue-heavy", "reading-on-stands"];
+    assert_eq!(of("barn-lane", Some("loader, forks on")), [&shared[..], &forks].concat());
+    let borrowed = ["cannot-tell", "plates-disagree", "rating-missing", "cannot-tell", "ramp-steep"];
     assert_eq!(
         of("borrowed-trailer", None),
-        ["cannot-tell", "plates-disagree", "rating-missing", "cannot-tell", "slick-deck", "tire-over", "no-place"],
+        [&borrowed[..], &shared, &["slick-deck", "tire-over", "no-place"]].concat(),
         "neither its overall width nor its ramp's surface is known"
     );
-    assert_eq!(of("bridge-panels", None), ["over-width", "pin-light"]);
-    assert_eq!(of("hired-pickup", None), ["margin-thin", "hitch-tongue-over", "front-axle-light"]);
+    // The skid steer clears the ramp by half an inch, and too little holds the panels.
+    let panels = ["over-width", "ramp-tight", "pin-light", "holds-too-little"];
+    assert_eq!(of("bridge-panels", None), [&["margin-thin"], &shared[..], &shared, &panels].concat());
+    assert_eq!(of("hired-pickup", None), ["margin-thin", "crest-drop", "hitch-tongue-over", "front-axle-light"]);
     assert_eq!(of("monday", None), ["unknown-word", "unit-missing", "name-unknown"]);
-    assert_eq!(of("store-move", None), ["no-place", "overlap", "doors-blocked"]);
-    assert_eq!(of("two-plates", None), ["ball-size-differs", "tongue-lifts"]);
+    assert_eq!(of("store-move", None), [&shared[..], &["no-place", "overlap", "doors-blocked"]].concat());
+    assert_eq!(of("two-plates", None), [&shared[..], &shared, &["ball-size-differs", "tongue-lifts"]].concat());
     let none = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"].is_null());
     let none: Vec<&str> = none.map(|finding| finding["rule"].as_str().expect("a rule")).collect();
     assert_eq!(none, ["never-used", "not-ours"]);
