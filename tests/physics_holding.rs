@@ -97,3 +97,20 @@ fn slopes_agree_with_differences() {
         assert!((told.si() - plain(400.0, 0.3, 0.6)).abs() < 1e-9);
     }
 }
+
+#[test]
+fn chains_that_lean_one_way_press_down_too() {
+    // 49 CFR 393.102(b): a downward force. A tie of 500 kg that falls 0.6 m over 0.8 m presses with 0.6 of it, whatever else it does.
+    let tie = Pull {
+        from: spot(-1.0, 0.4, 0.6),
+        to: spot(-1.8, 0.4, 0.0),
+        limit: Mass::new(500.0),
+        anchor: Some(0),
+        over: false,
+    };
+    let held = Held { anchors: vec![None], ..cargo(0.3, vec![tie]) };
+    assert!((g(&held, Toward::Up) - 0.3).abs() < 1e-9);
+    // Two on one anchor rated for 600 kg press with no more than it holds.
+    let held = Held { anchors: vec![Some(Mass::new(600.0))], ..cargo(0.3, vec![tie, tie]) };
+    assert!((g(&held, Toward::Up) - 0.36).abs() < 1e-9);
+}

@@ -76,8 +76,8 @@ pub(super) static FIGURES: &[Figure] = &[
         "held down",
         ITEM,
         SHARE,
-        "what the ties hold down at their working load limits beside its own weight, in parts of gravity",
-        BALANCE,
+        "the force with which the ties press it down at their working load limits, in parts of its weight",
+        "49 CFR 393.102(b): the vertical parts of the ties' limits added up",
         |load, subject| value(held(load, subject, &[Toward::Up], Against::Working)?),
     ),
     entry(

@@ -1,5 +1,6 @@
 //! What tie-downs, friction and blocking hold: for each direction the largest acceleration at which a cargo still stands in
-//! balance, its forces and its moments, with no tie beyond its limit.
+//! balance, its forces and its moments, with no tie beyond its limit. Upward it is only the force that the ties press down with:
+//! 49 CFR 393.102(b) asks for a downward force, and no balance.
 //!
 //! A linear program: tensions between nothing and the limit along the ties' real directions, what hangs on one anchor
 //! together within its rating, at each corner of the footing a normal force and a friction within a polygon inside the cone,
@@ -80,7 +81,7 @@ pub enum Toward {
     Left,
     /// To the right.
     Right,
-    /// Up: its weight is not counted then.
+    /// Up: only what the ties press down counts, neither its weight, nor what it stands on, nor any moment.
     Up,
 }
 
@@ -271,7 +272,9 @@ impl Held {
                 pull: Some(at),
             });
         }
-        for footing in &self.footing {
+        // 49 CFR 393.102(b) asks for a downward force only, so chains that all lean one way press down too.
+        let (footing, blocks) = if toward == Toward::Up { (&[][..], &[][..]) } else { (&self.footing[..], &self.blocks[..]) };
+        for footing in footing {
             let at = Spot { height: Length::ZERO, ..footing.at };
             let row = shared.len();
             shared.push(zero);
@@ -297,7 +300,7 @@ impl Held {
                 });
             }
         }
-        for block in &self.blocks {
+        for block in blocks {
             let way = block.against.way().map(|part| Dual::new(-part));
             let row = shared.len();
             shared.push(block.holds.dual() / weight);
@@ -313,7 +316,12 @@ impl Held {
         }
         // What the columns must make up for: weight and what presses.
         let mut balance = [zero; 6];
-        if toward != Toward::Up {
+        if toward == Toward::Up {
+            for column in &mut columns {
+                let [_, _, up, ..] = column.wrench;
+                column.wrench = [zero, zero, up, zero, zero, zero];
+            }
+        } else {
             balance[2] = Dual::new(1.0);
             for press in &self.presses {
                 let down = self.wrench(press.at, [zero, zero, -(press.force.dual() / weight)]);

@@ -1,5 +1,6 @@
 """What tie-downs hold, by scipy's linear programs, in a formulation of its own: moments about the deck's origin, friction as
-the edges of the eight-sided polygon inside the cone, every force its own variable."""
+the edges of the eight-sided polygon inside the cone, every force its own variable. Upward: the sum of what the ties press down with,
+by hand."""
 import json
 import math
 import sys
@@ -12,7 +13,6 @@ WAYS = {
     "rearward": (-1.0, 0.0, 0.0),
     "left": (0.0, 1.0, 0.0),
     "right": (0.0, -1.0, 0.0),
-    "up": (0.0, 0.0, 1.0),
 }
 
 
@@ -20,7 +20,25 @@ def wrench(at, force):
     return np.concatenate([force, np.cross(at, force)])
 
 
+def pressed(case):
+    """What the ties press down with: as much of each as its limit and its anchor allow, the steepest first."""
+    ties = []
+    for pull in case["pulls"]:
+        way = np.array(pull["to"]) - np.array(pull["from"])
+        ties.append((-way[2] / np.linalg.norm(way), pull["limit"], pull["anchor"]))
+    left = {at: math.inf if rating is None else rating for at, rating in enumerate(case["anchors"])}
+    total = 0.0
+    for down, limit, anchor in sorted(ties, reverse=True):
+        if down > 0:
+            tension = min(limit, left[anchor])
+            left[anchor] -= tension
+            total += tension * down
+    return total / case["weight"]
+
+
 def holds(case, toward):
+    if toward == "up":
+        return pressed(case)
     weight, cg, mu = case["weight"], np.array(case["cg"]), case["friction"]
     columns, bounds, upper, limits = [], [], [], []
     way = np.array(WAYS[toward])
@@ -63,7 +81,7 @@ def holds(case, toward):
             row[members] = 1.0
             upper.append(row)
             limits.append(rating)
-    gravity = wrench(cg, np.array([0.0, 0.0, -weight])) if toward != "up" else np.zeros(6)
+    gravity = wrench(cg, np.array([0.0, 0.0, -weight]))
     solved = linprog(
         [-1.0] + [0.0] * (count - 1),
         A_ub=np.array(upper),
@@ -77,4 +95,4 @@ def holds(case, toward):
 
 
 cases = json.load(sys.stdin)
-json.dump([{toward: holds(case, toward) for toward in WAYS} for case in cases], sys.stdout)
+json.dump([{toward: holds(case, toward) for toward in [*WAYS, "up"]} for case in cases], sys.stdout)
