@@ -190,7 +190,7 @@ impl<'y> Load<'y> {
 
     /// This load read once more, of which only what these entries touch differs.
     pub(super) fn again(&self, reads: Reads, touched: &[Span], climbs: Arc<Climbs>) -> Self {
-        let outlines = Reads::default();
+        let outlines = Reads::default().changed(reads.what_changed().clone());
         let placing = Placing {
             yard: self.yard,
             trailer: self.trailer.as_ref().ok().copied(),
