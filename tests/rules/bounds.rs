@@ -10,7 +10,7 @@ use draylint::text::Span;
 use draylint::units::unit;
 
 use crate::texts::{EXAMPLES, Texts, conditions, loads};
-use crate::verdicts::{Said, said, verdict};
+use crate::verdicts::{Said, said, value, verdict};
 
 /// How far from the measured figure the bounds are set, as a part of it.
 const STEP: f64 = 1e-6;
@@ -62,13 +62,20 @@ fn around(measured: f64) -> [f64; 3] {
     [measured - step, measured, measured + step]
 }
 
-/// Whether three verdicts turn where they should: one side holds, the other fails, and the bound itself is as written.
-fn turns(said: [Option<Said>; 3], op: Op) -> bool {
+/// What is said where a comparison holds, and where it does not.
+type Ends = (Said, Said);
+/// Of a comparison in what must hold.
+const REQUIRED: Ends = (Said::Holds, Said::Fails);
+/// Of one in what says when that is asked, of an example that fails.
+const ASKED: Ends = (Said::Fails, Said::NotAsked);
+
+/// Whether three verdicts turn where they should: the comparison holds on one side, fails on the other, and the bound itself
+/// is as written.
+fn turns(said: [Option<Said>; 3], op: Op, (holds, fails): Ends) -> bool {
     let [below, at, above] = said;
-    let ends =
-        matches!((below, above), (Some(Said::Holds), Some(Said::Fails)) | (Some(Said::Fails), Some(Said::Holds)));
+    let ends = [(Some(holds), Some(fails)), (Some(fails), Some(holds))].contains(&(below, above));
     let inclusive = matches!(op, Op::AtMost | Op::AtLeast);
-    ends && at == Some(if inclusive { Said::Holds } else { Said::Fails })
+    ends && at == Some(if inclusive { holds } else { fails })
 }
 
 /// The parameter set to around what it is compared with, on the first example where that turns the verdict.
@@ -77,8 +84,10 @@ fn param_turns(rule: &Rule, param: usize) -> bool {
     examples(rule).into_iter().any(|texts| {
         let mut turned = false;
         each_subject(rule, texts, &mut |_, ask, load, subject| {
-            let verdict = verdict(rule, ask, load, subject);
-            for Compared { left, op, right, .. } in &verdict.compared {
+            let when = ask.when.as_ref().map(|when| when.eval(&mut |slot| value(rule, load, subject, slot)).compared);
+            let asked = when.iter().flatten().map(|compared| (compared, ASKED));
+            let required = verdict(rule, ask, load, subject).compared;
+            for (Compared { left, op, right, .. }, ends) in asked.chain(required.iter().map(|one| (one, REQUIRED))) {
                 let measured = match (left.name, right.name) {
                     (Some(name), _) if name == slot => number(&right.value),
                     (_, Some(name)) if name == slot => number(&left.value),
@@ -90,7 +99,7 @@ fn param_turns(rule: &Rule, param: usize) -> bool {
                     moved.params[param].value = value;
                     Some(said(&moved, ask, load, subject))
                 };
-                turned |= turns(around(measured).map(try_with), *op);
+                turned |= turns(around(measured).map(try_with), *op, ends);
             }
         });
         turned
@@ -267,7 +276,7 @@ fn entry_turns(rule: &Rule, texts: &Texts, place: Place) -> Option<bool> {
     let (span, measured) = sides.entry?;
     let entry = texts.entries().into_iter().find(|entry| span.holds(entry.value_span) && quantity(entry).is_some())?;
     let said = around(measured).map(|si| said_of(rule, &set(texts, &entry, si), place.subject));
-    Some(turns(said, sides.op))
+    Some(turns(said, sides.op, REQUIRED))
 }
 
 /// Whether a count that is written turns the verdict between one number and the next: of what is counted nothing lies closer.
