@@ -1,6 +1,7 @@
 //! What must hold of any machine driven up any ramp: slopes against differences, symmetry, scale, and what may change nothing.
 
 mod climb_samples;
+mod varied;
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -10,6 +11,7 @@ use draylint::physics::{Climb, Course, Facing, Found, Gear, Low, Underside};
 use draylint::units::{Length, Mass, Quantity};
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
+use varied::{Change, change, change_some};
 
 const COURSES: [Course; 5] = [Course::Tongue, Course::Axles, Course::Ramps, Course::Edge, Course::Stands];
 
@@ -44,36 +46,18 @@ fn courses(climb: &Climb, found: &Found) -> Vec<f64> {
 /// One number that a climb rests on: its name, and how to change it where this climb has it, which is told.
 type Number = (&'static str, fn(&mut Climb, Change) -> bool);
 
-#[derive(Clone, Copy)]
-enum Change {
-    Vary,
-    Add(f64),
-}
-
-fn change<Q: Quantity>(number: &mut Q, change: Change) -> bool {
-    *number = match change {
-        Change::Vary => number.varied(0),
-        Change::Add(step) => Q::from_si(number.si() + step),
-    };
-    true
-}
-
-fn some<Q: Quantity>(number: Option<&mut Q>, how: Change) -> bool {
-    number.is_some_and(|number| change(number, how))
-}
-
 fn part(climb: &mut Climb) -> &mut Low {
     &mut climb.machine.undersides[0].parts[0]
 }
 
 const NUMBERS: [Number; 22] = [
     ("foot rise", |one, how| change(&mut one.way.foot_rise, how)),
-    ("ramp", |one, how| some(one.way.ramp.as_mut(), how)),
+    ("ramp", |one, how| change_some(one.way.ramp.as_mut(), how)),
     ("deck height", |one, how| change(&mut one.way.deck_height, how)),
-    ("dovetail length", |one, how| some(one.way.dovetail.as_mut().map(|(run, _)| run), how)),
-    ("dovetail drop", |one, how| some(one.way.dovetail.as_mut().map(|(_, drop)| drop), how)),
-    ("hinge", |one, how| some(one.way.tilt.as_mut().map(|(hinge, _)| hinge), how)),
-    ("tilt", |one, how| some(one.way.tilt.as_mut().map(|(_, angle)| angle), how)),
+    ("dovetail length", |one, how| change_some(one.way.dovetail.as_mut().map(|(run, _)| run), how)),
+    ("dovetail drop", |one, how| change_some(one.way.dovetail.as_mut().map(|(_, drop)| drop), how)),
+    ("hinge", |one, how| change_some(one.way.tilt.as_mut().map(|(hinge, _)| hinge), how)),
+    ("tilt", |one, how| change_some(one.way.tilt.as_mut().map(|(_, angle)| angle), how)),
     ("wheelbase", |one, how| match &mut one.machine.gear {
         Gear::Wheels { wheelbase, .. } => change(wheelbase, how),
         Gear::Tracks { .. } => false,
@@ -92,15 +76,15 @@ const NUMBERS: [Number; 22] = [
     }),
     ("weight", |one, how| change(&mut one.machine.weight, how)),
     ("arm", |one, how| change(&mut one.machine.arm, how)),
-    ("height", |one, how| some(one.machine.height.as_mut(), how)),
+    ("height", |one, how| change_some(one.machine.height.as_mut(), how)),
     ("a part's rear end", |one, how| change(&mut part(one).from, how)),
     ("a part's front end", |one, how| change(&mut part(one).to, how)),
     ("a part's clearance", |one, how| change(&mut part(one).clearance, how)),
-    ("outline's rear end", |one, how| some(one.machine.undersides[0].ends.0.as_mut(), how)),
-    ("outline's front end", |one, how| some(one.machine.undersides[0].ends.1.as_mut(), how)),
+    ("outline's rear end", |one, how| change_some(one.machine.undersides[0].ends.0.as_mut(), how)),
+    ("outline's front end", |one, how| change_some(one.machine.undersides[0].ends.1.as_mut(), how)),
     ("place", |one, how| change(&mut one.ahead, how)),
     ("axles", |one, how| change(&mut one.trailer.axles, how)),
-    ("stands", |one, how| some(one.trailer.stands.as_mut(), how)),
+    ("stands", |one, how| change_some(one.trailer.stands.as_mut(), how)),
 ];
 
 /// Five-point central difference, and the one-sided ones, of values at -2, -1, 0, 1 and 2 steps.

@@ -2,6 +2,7 @@
 //! fourth power of the step; Abramowitz and Stegun 25.3.6, from memory), for every number of random rigs.
 
 mod rig_samples;
+mod varied;
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -11,29 +12,10 @@ use draylint::units::{Length, Mass, Quantity, Share};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use rig_samples::{Rig, figures, rig};
+use varied::{Change, change, change_some};
 
 /// One number of a rig: its name, and how to change it where this rig has it, which is told.
 type Number = (&'static str, fn(&mut Rig, Change) -> bool);
-
-/// What is done to a number.
-#[derive(Clone, Copy)]
-enum Change {
-    Vary,
-    Add(f64),
-}
-
-fn change<Q: Quantity>(number: &mut Q, change: Change) -> bool {
-    *number = match change {
-        Change::Vary => number.varied(0),
-        Change::Add(step) => Q::from_si(number.si() + step),
-    };
-    true
-}
-
-/// The same for a number that is not in every rig.
-fn change_some<Q: Quantity>(number: Option<&mut Q>, how: Change) -> bool {
-    number.is_some_and(|number| change(number, how))
-}
 
 /// Every sort of number a rig rests on, its first of each.
 const NUMBERS: [Number; 15] = [

@@ -154,7 +154,7 @@ impl<'r> Judge<'_, 'r> {
         if let (Some(limits), Some(bound)) = (&mut self.limits, &bound)
             && let Some(figure) = bound.figure.name.and_then(slot_figure)
         {
-            limits.note(figure.result_name(load, subject), bound.limit, bound.at, &rule.id);
+            limits.note(figure, figure.result_name(load, subject), (bound.limit, bound.at), &rule.id);
         }
         let asked = when.as_ref().is_none_or(|when| when.truth == Truth::Holds);
         match verdict.truth {

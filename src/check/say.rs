@@ -1,6 +1,7 @@
 //! A rule's words filled in with the numbers of a load.
 
-use crate::expr::{Bound, Limit, Value, Verdict};
+use super::judge::slot_figure;
+use crate::expr::{Bound, Value, Verdict};
 use crate::figures::{Each, Lack, Load, Measures, Subject, figures};
 use crate::rules::{Piece, Rule, Slot, Template};
 use crate::units::{Kind, System, Unit, show, show_apart, show_in};
@@ -26,8 +27,7 @@ impl Speaker<'_> {
             Piece::Text(text) => text.clone(),
             Piece::Value(slot) => self.slot(*slot),
             Piece::What => {
-                let slot = self.bound().and_then(|bound| bound.figure.name).map(Slot::of);
-                let figure = slot.and_then(|slot| if let Slot::Figure(at) = slot { figures().get(at) } else { None });
+                let figure = self.bound().and_then(|bound| bound.figure.name).and_then(slot_figure);
                 figure.map_or_else(String::new, |figure| figure.noun.to_owned())
             }
             Piece::Figure => self.bound().map_or_else(String::new, |bound| self.figure_text(&bound)),
@@ -91,13 +91,7 @@ impl Speaker<'_> {
 
     fn limit_text(&self, bound: &Bound<'_>) -> String {
         if counts(bound) {
-            // Of what is counted the next whole number is needed, or the last one allowed.
-            let whole = match bound.limit {
-                Limit::AtLeast => (bound.at - 1e-9).ceil(),
-                Limit::AtMost => (bound.at + 1e-9).floor(),
-                Limit::Exactly => bound.at,
-            };
-            return plain(whole);
+            return plain(bound.limit.whole(bound.at));
         }
         let Some(kind) = bound.bound.dim.kind() else { return plain(bound.at) };
         let written = bound.bound.name.and_then(|slot| self.written(Slot::of(slot)));
@@ -139,11 +133,7 @@ impl Speaker<'_> {
 
 /// Whether a bound is one of a figure that counts something.
 fn counts(bound: &Bound<'_>) -> bool {
-    let figure = bound.figure.name.map(Slot::of).and_then(|slot| match slot {
-        Slot::Figure(at) => figures().get(at),
-        Slot::Param(_) => None,
-    });
-    figure.is_some_and(|figure| figure.measures == Measures::Number)
+    bound.figure.name.and_then(slot_figure).is_some_and(|figure| figure.measures == Measures::Count)
 }
 
 fn plain(number: f64) -> String {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::known::End;
 use crate::expr::{Limit, Value};
-use crate::figures::{Each, Figure, Lack, Load, Subject, figures};
+use crate::figures::{Each, Figure, Lack, Load, Measures, Subject, figures};
 use crate::finding::{FigureLine, LoadFigures, ReadingLine, Undecided};
 use crate::physics::Sharing;
 use crate::units::System;
@@ -19,7 +19,8 @@ pub(super) struct Limits(BTreeMap<String, (Option<Bound>, Option<Bound>)>);
 
 impl Limits {
     /// Notes a bound of a figure.
-    pub(super) fn note(&mut self, name: String, limit: Limit, at: f64, rule: &Arc<str>) {
+    pub(super) fn note(&mut self, figure: &Figure, name: String, (limit, at): (Limit, f64), rule: &Arc<str>) {
+        let at = if figure.measures == Measures::Count { limit.whole(at) } else { at };
         let (least, most) = self.0.entry(name).or_default();
         let new = || Some((at, Arc::clone(rule)));
         if matches!(limit, Limit::AtLeast) && least.as_ref().is_none_or(|(old, _)| at > *old) {
@@ -70,20 +71,28 @@ fn lines(end: &End<'_>, limits: &Limits) -> Vec<FigureLine> {
         shown(None).filter(asked).map(|figure| line(end, Subject::Whole, figure, limits)).collect();
     for each in [Each::TruckAxle, Each::TrailerAxle, Each::Wheel, Each::Item, Each::Machine, Each::Bulk] {
         for subject in each.subjects(&end.load) {
-            let asked = |figure: &&&'static Figure| match FAMILIES
-                .iter()
-                .find(|family| figure.name.starts_with(**family))
-            {
-                Some(family) => {
-                    let mut all = figures().iter().filter(|one| one.name.starts_with(*family));
-                    all.any(|one| one.of.contains(&each) && limits.0.contains_key(&one.result_name(&end.load, subject)))
+            for figure in shown(Some(each)) {
+                let Some(family) = family(figure) else {
+                    lines.push(line(end, subject, figure, limits));
+                    continue;
+                };
+                let mut all = figures().iter().filter(|one| one.name.starts_with(family) && one.of.contains(&each));
+                if !all.any(|one| limits.0.contains_key(&one.result_name(&end.load, subject))) {
+                    continue;
                 }
-                None => true,
-            };
-            lines.extend(shown(Some(each)).filter(asked).map(|figure| line(end, subject, figure, limits)));
+                let line = line(end, subject, figure, limits);
+                // What is not known and nothing asks for has no finding that says why.
+                if line.value.is_some() || line.at_least.is_some() || line.at_most.is_some() {
+                    lines.push(line);
+                }
+            }
         }
     }
     lines
+}
+
+fn family(figure: &Figure) -> Option<&'static str> {
+    FAMILIES.into_iter().find(|family| figure.name.starts_with(family))
 }
 
 fn line(end: &End<'_>, subject: Subject, figure: &Figure, limits: &Limits) -> FigureLine {

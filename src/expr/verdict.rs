@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::Value;
+use super::{TOLERANCE, Value};
 use crate::units::Dim;
 
 /// Whether a condition holds. An unknown value is never a pass and never a fault.
@@ -152,6 +152,18 @@ pub enum Limit {
     AtMost,
     /// The figure must be equal.
     Exactly,
+}
+
+impl Limit {
+    /// A bound of what is counted: the next whole number is needed, or the last one allowed.
+    #[must_use]
+    pub fn whole(self, at: f64) -> f64 {
+        match self {
+            Self::AtLeast => (at - TOLERANCE).ceil(),
+            Self::AtMost => (at + TOLERANCE).floor(),
+            Self::Exactly => at,
+        }
+    }
 }
 
 /// A comparison read as a figure and its bound.

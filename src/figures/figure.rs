@@ -13,8 +13,10 @@ use crate::units::{
 pub enum Measures {
     /// A quantity.
     Quantity(Kind),
-    /// A plain number, such as a count.
+    /// A plain number.
     Number,
+    /// How many there are: a whole number.
+    Count,
     /// One word of several.
     Text,
     /// Yes or no.
@@ -27,7 +29,7 @@ impl Measures {
     pub const fn ty(self) -> Type {
         match self {
             Self::Quantity(kind) => Type::Number(kind.dim()),
-            Self::Number => Type::Number(crate::units::Dim::NONE),
+            Self::Number | Self::Count => Type::Number(crate::units::Dim::NONE),
             Self::Text => Type::Text,
             Self::Flag => Type::Flag,
         }
@@ -38,7 +40,7 @@ impl Measures {
     pub const fn kind(self) -> Option<Kind> {
         match self {
             Self::Quantity(kind) => Some(kind),
-            Self::Number | Self::Text | Self::Flag => None,
+            Self::Number | Self::Count | Self::Text | Self::Flag => None,
         }
     }
 
@@ -48,6 +50,7 @@ impl Measures {
         match self {
             Self::Quantity(kind) => kind.noun(),
             Self::Number => "number",
+            Self::Count => "count",
             Self::Text => "word",
             Self::Flag => "yes or no",
         }

@@ -40,7 +40,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "lashings.over_count",
         "lashings over the top that count",
         ITEM,
-        Measures::Number,
+        Measures::Count,
         "how many lashings over the top count: with a known tension, steep enough, and with friction to press on",
         STANDARD,
         |load, subject| value(Lashed::of(load, subject)?.count()),
@@ -87,7 +87,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "lashings.direct_count",
         "direct lashings",
         ITEM,
-        Measures::Number,
+        Measures::Count,
         "how many lashings go from it to an anchor and not over its top",
         |load, subject| {
             let ties = Tied::of(load, item(load, subject)?)?;

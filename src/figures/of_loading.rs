@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::climbing::{Climbing, stands, way};
 use super::figure::{Worth, computed, entry, finite, value};
 use super::of_part::gone;
-use super::of_plan::rear_edge;
+use super::of_plan::{ramp, rear_edge};
 use super::{Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::expr::Value;
 use crate::physics::{Clearance, Course, Spot};
@@ -93,8 +93,7 @@ pub(super) static FIGURES: &[Figure] = &[
         LEVERS,
         |load, subject| {
             let climbing = climbing(load, subject)?;
-            let trailer = load.trailer.clone()?;
-            let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
+            let ramp = ramp(load)?;
             let count = ramp.count.need(&ramp.owner, "count")?;
             let most = climbing.ask(|climb, found| climb.course(found, Course::Ramps))?;
             Ok(Reading { open: climbing.levelled(), ..finite(most / f64::from(count), || gone(load, "ramp"))? })
@@ -107,10 +106,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that comes on the deck's rear edge through the ramps",
         LEVERS,
-        |load, subject| {
-            let most = climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Edge))?;
-            levelled(load, subject, most)
-        },
+        |load, subject| course(load, subject, Course::Edge),
     ),
     computed(
         "loading.stands_needed",
@@ -135,10 +131,7 @@ pub(super) static FIGURES: &[Figure] = &[
         WEIGHT,
         "most that stands under the rear can get, standing stiffer than the trailer's springs",
         "levers about the coupling, the axles bearing nothing",
-        |load, subject| {
-            let most = climbing(load, subject)?.ask(|climb, found| climb.course(found, Course::Stands))?;
-            levelled(load, subject, most)
-        },
+        |load, subject| course(load, subject, Course::Stands),
     ),
     computed(
         "loading.tip_back_margin",
@@ -300,6 +293,11 @@ fn climbing<'l, 'y>(load: &'l Load<'y>, subject: Subject) -> Known<Climbing<'l, 
 /// A figure that hangs on the axles' loads on the slope: it can be worse than on level ground.
 fn levelled(load: &Load<'_>, subject: Subject, number: impl Worth) -> Known<Reading> {
     Ok(Reading { open: climbing(load, subject)?.levelled(), ..value(number)? })
+}
+
+fn course(load: &Load<'_>, subject: Subject, what: Course) -> Known<Reading> {
+    let climbing = climbing(load, subject)?;
+    Ok(Reading { open: climbing.levelled(), ..value(climbing.ask(|climb, found| climb.course(found, what))?)? })
 }
 
 fn clearance<'l, 'y>(load: &'l Load<'y>, subject: Subject) -> Known<(Climbing<'l, 'y>, Clearance)> {

@@ -50,7 +50,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "tie.count",
         "count",
         &[Each::Tie],
-        Measures::Number,
+        Measures::Count,
         "how many tie-downs the entry stands for",
         |load, subject| {
             let tie = tie(load, subject)?;

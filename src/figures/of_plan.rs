@@ -4,7 +4,7 @@ use super::climbing::{machine, planned, stands, way};
 use super::figure::{Worth, entry, leaf, number, value};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Reading};
-use crate::model::{End, Slot};
+use crate::model::{End, Ramp, Slot};
 use crate::units::{Angle, Dual, Kind, Length, Share};
 
 const MACHINE: &[Each] = &[Each::Machine];
@@ -114,14 +114,12 @@ pub(super) static FIGURES: &[Figure] = &[
     ),
     entry("loading.ramp_length", "ramp length", MACHINE, LENGTH, "length of the ramp along its slope", |load, _| {
         way(load)?;
-        let trailer = load.trailer.clone()?;
-        let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
+        let ramp = ramp(load)?;
         number(load, &ramp.length, &ramp.owner, "length")
     }),
     entry("loading.ramp_rating", "rating of each ramp", MACHINE, WEIGHT, "what each ramp is rated for", |load, _| {
         way(load)?;
-        let trailer = load.trailer.clone()?;
-        let ramp = trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?;
+        let ramp = ramp(load)?;
         number(load, &ramp.rating, &ramp.owner, "rating")
     }),
     entry(
@@ -153,6 +151,12 @@ pub(super) static FIGURES: &[Figure] = &[
         value(machine.tracks.is_some())
     }),
 ];
+
+/// The ramp that the way up is over.
+pub(super) fn ramp<'y>(load: &Load<'y>) -> Known<&'y Ramp> {
+    let trailer = load.trailer.clone()?;
+    Ok(trailer.ramp.as_ref().ok_or_else(|| trailer.owner.lacks("ramp"))?)
+}
 
 pub(super) fn rear_edge(load: &Load<'_>) -> Known<Length> {
     let deck = load.deck()?;

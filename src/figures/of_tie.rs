@@ -39,8 +39,8 @@ pub(super) static FIGURES: &[Figure] = &[
         "working load limits of all that hangs on it, each counted with no more than the anchor's own rating",
         |load, subject| {
             let mut sum = Mass::ZERO;
-            for (tied, times) in hanging(load, subject)? {
-                sum += tied.weakest(load)? * f64::from(times);
+            for tied in hanging(load, subject)? {
+                sum += tied.weakest(load)? * f64::from(tied.count);
             }
             value(sum)
         },
@@ -49,15 +49,15 @@ pub(super) static FIGURES: &[Figure] = &[
         "anchor.ties",
         "tie-downs on the anchor",
         &[Each::Anchor],
-        Measures::Number,
+        Measures::Count,
         "how many tie-downs hang on it",
-        |load, subject| value(hanging(load, subject)?.iter().map(|(_, times)| times).sum::<u32>()),
+        |load, subject| value(hanging(load, subject)?.iter().map(|tied| tied.count).sum::<u32>()),
     ),
     entry(
         "attachment.ties",
         "tie-downs",
         &[Each::Attachment],
-        Measures::Number,
+        Measures::Count,
         "how many tie-downs secure the attachment itself",
         |load, subject| value(secured(load, subject)?),
     ),
@@ -112,15 +112,13 @@ fn secured(load: &Load<'_>, subject: Subject) -> Known<u32> {
 }
 
 /// All that hangs on an anchor, tie-downs of attachments too: each with how many times.
-fn hanging<'y>(load: &Load<'y>, subject: Subject) -> Known<Vec<(Tied<'y>, u32)>> {
+pub(super) fn hanging<'y>(load: &Load<'y>, subject: Subject) -> Known<Vec<Tied<'y>>> {
     let Subject::Anchor(at) = subject else { return Err(gone(load, "anchor")) };
     let mut all = Vec::new();
     for one in &load.items {
         for tied in Tied::all(load, one)? {
-            let ends = tied.anchors.iter().filter(|(anchor, _)| *anchor == at).count();
-            let times = if ends > 0 { tied.count } else { 0 };
-            if times > 0 {
-                all.push((tied, times));
+            if tied.anchors.iter().any(|(anchor, _)| *anchor == at) {
+                all.push(tied);
             }
         }
     }

@@ -23,7 +23,7 @@ pub(super) static FIGURES: &[Figure] = &[
         "ties.count",
         "tie-downs",
         ITEM,
-        Measures::Number,
+        Measures::Count,
         "how many tie-downs hold it, those of its attachments not counted",
         "",
         |load, subject| {

@@ -1,6 +1,7 @@
 //! Places that a rule may point at and that are no figures: the gap of an item, a whole node.
 
 use super::of_axle::tires;
+use super::of_tie::hanging;
 use super::{AxleRef, Each, Load, Subject};
 use crate::model::{Gap, Item, ItemKind};
 use crate::text::Span;
@@ -64,6 +65,12 @@ pub(super) static PLACES: &[Place] = &[
             let tie = load.items.get(item).and_then(|item| item.ties().nth(tie));
             tie.map(|tie| tie.owner.at).into_iter().collect()
         },
+    },
+    Place {
+        name: "anchor.hanging",
+        label: "hangs on it",
+        of: &[Each::Anchor],
+        spans: |load, subject| hanging(load, subject).into_iter().flatten().map(|tied| tied.tie.owner.at).collect(),
     },
     Place {
         name: "item.left",

@@ -273,7 +273,8 @@ impl Held {
             });
         }
         // 49 CFR 393.102(b) asks for a downward force only, so chains that all lean one way press down too.
-        let (footing, blocks) = if toward == Toward::Up { (&[][..], &[][..]) } else { (&self.footing[..], &self.blocks[..]) };
+        let (footing, blocks) =
+            if toward == Toward::Up { (&[][..], &[][..]) } else { (&self.footing[..], &self.blocks[..]) };
         for footing in footing {
             let at = Spot { height: Length::ZERO, ..footing.at };
             let row = shared.len();
