@@ -129,7 +129,7 @@ fn every_subject_and_every_figure_can_be_used() {
             let (param, require) = match name["measures"].as_str().expect("a word") {
                 "word" => (String::new(), format!("{figure} == 'no such word'")),
                 "yes or no" => (String::new(), format!("{figure} && !{figure}")),
-                "number" => ("param \"p\" -1000000".to_owned(), format!("{figure} < p")),
+                "number" | "count" => ("param \"p\" -1000000".to_owned(), format!("{figure} < p")),
                 _ => {
                     let unit = annotation(name["unit"].as_str().expect("a unit"));
                     (format!("param \"p\" {unit}-1000000"), format!("{figure} < p"))
