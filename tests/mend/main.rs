@@ -1,6 +1,7 @@
 //! Fixes and their writing, from outside: random faulty yards as texts, every fix that is offered made by a splice of the
 //! test's own and the whole yard checked again.
 
+mod aboard;
 mod choices;
 mod convergence;
 mod judged;

@@ -3,7 +3,7 @@
 
 use std::convert::Infallible;
 
-use draylint::physics::{Bed, Lying};
+use draylint::physics::{Bed, Heap, Lying};
 use draylint::units::{Length, Share, Volume};
 use proptest::prelude::any;
 use proptest::strategy::{Strategy, ValueTree};
@@ -28,17 +28,30 @@ fn two_hundred_heaps_by_integration() {
             (length, width, walls, slope, part * most, heaped)
         })
         .collect();
-    let Some(answers) = ask::<_, Vec<[f64; 4]>>("heap.py", &cases) else { return };
-    assert_eq!(answers.len(), HEAPS);
-    let (mut above, mut spilled) = (0, 0);
-    for ((length, width, walls, slope, volume, heaped), answer) in cases.into_iter().zip(answers) {
+    let heaps = cases.iter().map(|case| {
+        let (length, width, walls, slope, volume, heaped) = *case;
         let way = if heaped { Lying::Heaped } else { Lying::Level };
         let bed = bed(length, width, walls);
-        let heap = bed.lying::<Infallible>(Volume::new(volume), way, || Ok(Share::new(slope))).unwrap();
+        (bed, bed.lying::<Infallible>(Volume::new(volume), way, || Ok(Share::new(slope))).unwrap())
+    });
+    let heaps: Vec<(Bed, Heap)> = heaps.collect();
+    let asked: Vec<_> = cases
+        .iter()
+        .zip(&heaps)
+        .map(|(case, (_, heap))| (case.0, case.1, case.2, case.3, case.4, case.5, heap.top.si()))
+        .collect();
+    let Some(answers) = ask::<_, Vec<[f64; 5]>>("heap.py", &asked) else { return };
+    assert_eq!(answers.len(), HEAPS);
+    let (mut above, mut spilled) = (0, 0);
+    for (((length, width, walls, slope, volume, heaped), (bed, heap)), answer) in
+        cases.into_iter().zip(heaps).zip(answers)
+    {
+        let [.., off] = answer;
         let found = [heap.top.si(), heap.at_walls.si(), heap.cg_height.si(), heap.spilled.si()];
         for (at, (found, expected)) in found.iter().zip(answer).enumerate() {
-            // The grid is a few centimetres wide, and its error goes by the square of that.
-            let near = (found - expected).abs() < 2e-3;
+            // The grid is a few centimetres wide, and its error goes by the square of that. Just below the peak next to nothing
+            // lies, and the grid cannot tell where a level stands: then what lies under it is compared.
+            let near = (found - expected).abs() < 2e-3 || at == 0 && off < 1e-4;
             assert!(near, "{at}: {found} instead of {expected}: {length} {width} {walls} {slope} {volume} {heaped}");
         }
         above += usize::from(heap.top > bed.walls);

@@ -1,8 +1,9 @@
 """How loose material lies between walls, by numerical integration with NumPy.
 
 Reads a JSON list of heaps from standard input: length, width and height of the walls in m, the slope of the material's
-sides (rise over run), the volume in m3, whether it is heaped. Writes a JSON list of answers: the highest point, the height at
-the walls and that of the centre of gravity in m, and the volume that runs over. Nothing here is taken from the Rust code, and
+sides (rise over run), the volume in m3, whether it is heaped, and the highest point that somebody else found. Writes a JSON list of answers: the highest point, the height at
+the walls and that of the centre of gravity in m, the volume that runs over, and how far what lies under that other highest
+point is from what stays there, as a part of it. Nothing here is taken from the Rust code, and
 no formula for a volume is used: the surface is a height over every point of the floor, which depends on the distance to the
 nearest wall, and it is raised until what lies under it is the volume.
 """
@@ -35,7 +36,7 @@ def raised(surface, volume, low, high, cell):
     return (low + high) / 2
 
 
-def lying(length, width, walls, slope, volume, heaped):
+def lying(length, width, walls, slope, volume, heaped, other):
     nearest, cell = distances(length, width)
     steep = slope * nearest
     top = walls + slope * min(length, width) / 2
@@ -46,15 +47,17 @@ def lying(length, width, walls, slope, volume, heaped):
         # The foot may lie below the floor: then the heap does not reach the walls.
         surface = lambda foot: numpy.maximum(foot + steep, 0.0)
         foot = raised(surface, kept, -slope * min(length, width) / 2, walls, cell)
-        heights = surface(foot)
+        heights, others = surface(foot), surface(other - slope * min(length, width) / 2)
         highest, at_walls = foot + slope * min(length, width) / 2, max(foot, 0.0)
     else:
         # Level, and above the walls only as far in as the slope lets it.
         surface = lambda level: numpy.minimum(level, walls + steep)
         highest = raised(surface, kept, 0.0, top, cell)
-        heights, at_walls = surface(highest), min(highest, walls)
+        heights, others, at_walls = surface(highest), surface(other), min(highest, walls)
     centre = (heights**2 / 2).sum() / heights.sum()
-    return [float(highest), float(at_walls), float(centre), float(spilled)]
+    # Above the peak nothing more lies under a level.
+    off = abs(others.sum() * cell - kept) / kept if other <= top + 1e-9 else 1.0
+    return [float(highest), float(at_walls), float(centre), float(spilled), float(off)]
 
 
 json.dump([lying(*heap) for heap in json.load(sys.stdin)], sys.stdout)
