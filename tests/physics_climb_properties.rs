@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use climb_samples::{climb, mirrored, plain, scaled};
 use draylint::physics::{Climb, Course, Facing, Found, Gear, Low, Underside};
-use draylint::units::{Length, Mass, Quantity};
+use draylint::units::{Length, Mass};
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use varied::{Change, change, change_some};

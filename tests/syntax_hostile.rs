@@ -129,8 +129,11 @@ proptest! {
         with_stack(|| {
             for (text, taken) in [(&text, taken), (&by_header, by_header_taken)] {
                 let findings = run(text).findings;
-                // The parser takes `/- /-1 2` and `a {} /-1`, where KDL 2 (section 3.3) has no place for that `/-`.
-                let strict = |message: &str| message.contains("twice in a row") || message.contains("after } the line");
+                // The parser takes `/- /-1 2` and `a {} /-1`, where KDL 2 (section 3.3) has no place for that `/-`, and
+                // in a node switched off a keyword run together with a name, `/-a #truea`, which it refuses in others.
+                let strict = |message: &str| {
+                    ["twice in a row", "after } the line", "there is no #"].iter().any(|one| message.contains(one))
+                };
                 let stricter = taken && text.contains("/-") && findings.iter().all(|finding| strict(&finding.message));
                 prop_assert!(stricter || findings.is_empty() == taken, "{:?}: {:?}", text, findings);
             }

@@ -33,8 +33,11 @@ impl Speaker<'_> {
             Piece::Figure => self.bound().map_or_else(String::new, |bound| self.figure_text(&bound)),
             Piece::Limit => self.bound().map_or_else(String::new, |bound| self.limit_text(&bound)),
             Piece::Over => {
-                let over =
-                    |bound: Bound<'_>| self.number((bound.value - bound.at).abs(), bound.figure.dim.kind(), None);
+                let over = |bound: Bound<'_>| {
+                    let by = (bound.value - bound.at).abs();
+                    // However little it is, it is not nothing.
+                    bound.figure.dim.kind().map_or_else(|| plain(by), |kind| show_apart(by, 0.0, kind, self.system))
+                };
                 self.bound().map_or_else(String::new, over)
             }
             Piece::Subject => self.subject.spoken(self.load),

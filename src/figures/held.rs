@@ -134,9 +134,11 @@ impl<'y> Tied<'y> {
     }
 
     /// Its limit in the balance of forces, its anchor left out: what hangs on that together is bounded there.
-    fn limit(&self, load: &Load<'_>, against: Against) -> Known<Mass> {
+    fn limit(&self, load: &Load<'_>, against: Against, item: Mass) -> Known<Mass> {
         let own = match against {
-            Against::Working | Against::Bare => wll(load, self.tiedown)?,
+            Against::Working => wll(load, self.tiedown)?,
+            // Which way it pulls does not depend on how strong it is.
+            Against::Bare => wll(load, self.tiedown).unwrap_or(item),
             Against::Breaking => load.outlines.need(&self.tiedown.breaking, &self.tiedown.owner, "breaking")?,
         };
         let least = match against {
@@ -210,7 +212,7 @@ fn held(load: &Load<'_>, item: usize, one: &OnDeck<'_>, against: Against) -> Kno
     let mut held = Held {
         weight: placed.item.weight,
         cg: HoldSpot { ahead: -at.station, left: at.left, height },
-        footing: footing(load, one, &placed)?,
+        footing: footing(load, one, &placed, against == Against::Bare)?,
         friction,
         pulls: Vec::new(),
         presses: Vec::new(),
@@ -260,10 +262,14 @@ fn pull(
     against: Against,
     held: &mut Held,
 ) -> Known<()> {
-    let limit = tied.limit(load, against)?;
+    let limit = tied.limit(load, against, held.weight)?;
     if tied.over {
         let [first, second] = tied.anchors.as_slice() else { return Err(tied.tie.owner.lacks("from").into()) };
-        let force = load.outlines.given(&tied.tiedown.tension_force, &tied.tiedown.owner, "tension-force")?;
+        let mut force = load.outlines.given(&tied.tiedown.tension_force, &tied.tiedown.owner, "tension-force")?;
+        // Beside direct ties it may count for nothing. Where it is all there is, nobody knows what it holds.
+        if force.is_none() && against != Against::Bare && !directly(load, one)? {
+            force = Some(load.outlines.need(&tied.tiedown.tension_force, &tied.tiedown.owner, "tension-force")?);
+        }
         for (at, anchor) in [first, second] {
             let to = anchored(load, anchor)?;
             let from = edge(one, placed, to)?;
@@ -280,6 +286,19 @@ fn pull(
     let (from, to, anchor) = ends(load, one, placed, tied)?;
     held.pulls.push(Pull { from, to, limit, anchor: Some(anchor), over: false });
     Ok(())
+}
+
+/// Whether any tie of an item is known to go from an anchor to a point on it.
+pub(super) fn directly<'y>(load: &Load<'y>, one: &OnDeck<'y>) -> Known<bool> {
+    Ok(Tied::of(load, one)?.iter().any(|tied| tied.lash.is_some() && !tied.anchors.is_empty()))
+}
+
+/// Whether all that holds an item goes over it, from anchors that are known and with a tension that is. What stands on
+/// another item is gripped by that, which nothing published tells.
+pub(super) fn pressed_only<'y>(load: &Load<'y>, one: &OnDeck<'y>) -> Known<bool> {
+    let ties = Tied::of(load, one)?;
+    let known = |tied: &Tied<'_>| tied.over && tied.anchors.len() == 2 && !tied.tiedown.tension_force.is_absent();
+    Ok(one.item.on.is_none() && !ties.is_empty() && ties.iter().all(known))
 }
 
 /// From which lash point to which anchor a direct tie goes, and which of the trailer's anchors that is.
@@ -329,7 +348,8 @@ pub(super) fn anchored(load: &Load<'_>, anchor: &Anchor) -> Known<HoldSpot> {
 }
 
 /// The corners of what an item stands on. Wheels roll that no set parking brake holds.
-fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Footing>> {
+/// Without friction it makes no difference, and nobody need say.
+fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed, bare: bool) -> Known<Vec<Footing>> {
     let reads = &load.outlines;
     let corners = |arm: Length, across: Length, rolls: bool| {
         [across / 2.0, -(across / 2.0)].map(|left| Footing {
@@ -342,7 +362,7 @@ fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Foot
         return Ok([outline.front, outline.rear].into_iter().flat_map(|arm| corners(arm, width, false)).collect());
     };
     let machine: &Machine = machine(load, one)?;
-    let braked = one.item.parking_brake.need(&one.item.owner, "parking-brake")?;
+    let braked = bare || one.item.parking_brake.need(&one.item.owner, "parking-brake")?;
     if let Some(tracks) = &machine.tracks {
         let length = reads.need(&tracks.contact_length, &tracks.owner, "contact-length")?;
         let gauge = reads.need(&tracks.gauge, &tracks.owner, "gauge")?;
@@ -358,7 +378,9 @@ fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Foot
             None => reads.need(&machine.track_width, &machine.owner, "track-width")?,
         };
         // Where one axle is said to be braked, the other that is not is not.
-        let holds = if said {
+        let holds = if bare {
+            true
+        } else if said {
             axle.braked.or(false, &axle.owner, "braked")?
         } else {
             axle.braked.need(&axle.owner, "braked")?

@@ -8,7 +8,7 @@ use super::of_part::{gone, item};
 use super::touching::Pair;
 use super::{Each, Figure, Known, Lack, Load, Measures, Reading, Subject};
 use crate::model::{MachineAxle, Owner, Slot};
-use crate::physics::{Acting, Stance, grip_needed, grip_on};
+use crate::physics::{Acting, ClimbError, Stance, grip_needed, grip_on};
 use crate::units::{Angle, Kind, Share};
 
 const MACHINE: &[Each] = &[Each::Machine];
@@ -178,13 +178,19 @@ impl Purpose {
     }
 }
 
+/// The steepest slope that the sweep takes for a way up, in degrees: on what is steeper nothing stands.
+const STEEPEST: f64 = 60.0;
+const UPRIGHT: f64 = 89.999;
+
 fn finite_angle(load: &Load<'_>, angle: Angle) -> Known<Angle> {
-    if angle.si().is_finite() {
-        return Ok(angle);
-    }
+    let error = match angle.si() {
+        // Upright it is as long as it has to rise.
+        degrees if degrees.is_nan() || degrees > UPRIGHT => ClimbError::RampTooShort,
+        degrees if degrees > STEEPEST => ClimbError::RampTooSteep,
+        _ => return Ok(angle),
+    };
     let trailer = load.trailer.clone()?;
     let ramp = trailer.ramp.as_ref().ok_or_else(|| gone(load, "ramp"))?;
-    let error = crate::physics::ClimbError::RampTooShort;
     let at = ramp.length.at().unwrap_or(ramp.owner.at);
     Err(Lack::Contradiction { at, owner: Arc::clone(&ramp.owner.path), why: error.to_string().into() })
 }

@@ -95,6 +95,17 @@ pub(super) static FIGURES: &[Figure] = &[
     entry("trailer.brakes", "brakes", ALL, Measures::Flag, "whether any axle has brakes", |load, _| {
         value(brakes(load, true)?)
     }),
+    entry(
+        "trailer.electric",
+        "electric brakes",
+        ALL,
+        Measures::Flag,
+        "whether any axle has electric brakes",
+        |load, _| {
+            let trailer = load.trailer.clone()?;
+            value(trailer.axles.iter().any(|axle| axle.brakes.value() == Some(Brakes::Electric)))
+        },
+    ),
 ];
 
 /// Who carries the load: the sheet's entries over the yard's.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::figure::{computed, entry, leaf, value};
-use super::held::{Against, Tied, governing, holds};
+use super::held::{Against, Tied, directly, governing, holds, pressed_only};
 use super::of_part::{gone, item};
 use super::{Each, Figure, Known, Load, Measures, Reading, Subject};
 use crate::expr::Value;
@@ -144,7 +144,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let tie = governing(load, at, toward)?.and_then(|at| one.item.ties.get(at));
             let name = |end: Option<Arc<str>>| end.map_or_else(String::new, |end| format!(" at {end}"));
             let said = tie.map_or_else(
-                || "no tie at its limit".to_owned(),
+                || "none".to_owned(),
                 |tie| format!("{}{}", tie.tiedown.name.value, name(tie.from.value())),
             );
             let at = tie.map(|tie| tie.owner.at);
@@ -173,13 +173,15 @@ pub(super) static FIGURES: &[Figure] = &[
         ITEM,
         Measures::Flag,
         "whether any of its tie-downs says from which anchor to which point on it it goes",
-        |load, subject| {
-            value(
-                Tied::of(load, item(load, subject)?)?
-                    .iter()
-                    .any(|tied| tied.lash.is_some() && !tied.anchors.is_empty()),
-            )
-        },
+        |load, subject| value(directly(load, item(load, subject)?)?),
+    ),
+    entry(
+        "ties.pressing",
+        "only tied over the top",
+        ITEM,
+        Measures::Flag,
+        "whether all its tie-downs go over the top, from known anchors and with a known tension",
+        |load, subject| value(pressed_only(load, item(load, subject)?)?),
     ),
     entry(
         "item.blocked_front",

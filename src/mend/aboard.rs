@@ -11,7 +11,7 @@ use super::cure::Moves;
 use super::entry::{rounded, spoken, steps, written};
 use super::limit::{Limit, Stand};
 use super::movable::Movable;
-use super::plan::{added, find, own};
+use super::plan::{added, find, own, taken_out};
 use super::prove::prove;
 use crate::figures::{Load, Subject, Supposed};
 use crate::finding::{Edit, Finding, Fix, Grade};
@@ -219,7 +219,7 @@ fn left_off(bench: &Bench<'_>, load: &Load<'_>, finding: &Finding, limits: &[&Li
         let movable = Movable::along(load).into_iter().find(|movable| movable.item == at);
         for fit in one.fits() {
             let Some(node) = find(&tree.nodes, fit.owner.at) else { continue };
-            let off = Edit::delete(node.span);
+            let off = taken_out(&source.text, node);
             let moved = movable.as_ref().and_then(|movable| {
                 let datum = |load: &Load<'_>| Some(load.items.get(at)?.placed.as_ref().ok()?.datum.si());
                 let tried = bench.tried(std::slice::from_ref(&off))?;

@@ -173,7 +173,19 @@ impl<'a, 'y> Moves<'a, 'y> {
     /// The fix that cures a finding: by moving one entry, or else several items at once.
     pub(super) fn fix(&self, bench: &Bench<'_>, finding: &Finding, cures: &[Arc<str>]) -> Option<Fix> {
         let one = self.one_move(bench, finding, cures);
-        one.or_else(|| self.several(bench, finding, cures))
+        let fix = one.or_else(|| self.several(bench, finding, cures))?;
+        // Tie-downs that go to points of a machine would cross it once it is turned round: a person has to lead them anew.
+        let turned = self.turns_what_is_tied(&fix);
+        Some(if turned { Fix::advice(format!("{}; lead its tie-downs anew", fix.title)) } else { fix })
+    }
+
+    fn turns_what_is_tied(&self, fix: &Fix) -> bool {
+        let mut items = self.ends.iter().flat_map(|load| &load.items).map(|one| one.item);
+        items.any(|item| {
+            let ItemKind::Machine(machine) = &item.kind else { return false };
+            let facing = machine.facing.entry().map(|entry| entry.written);
+            item.ties.iter().any(|tie| !tie.from.is_absent()) && fix.edits.iter().any(|edit| Some(edit.span) == facing)
+        })
     }
 
     /// Whether the nearest end of a stretch is an edge of something, at which it is normal to stand: not one of weights.

@@ -125,6 +125,8 @@ pub struct LoadPlaces {
     pub unsearched: Vec<Arc<str>>,
     /// Limits that are broken wherever the items stand.
     pub elsewhere: Vec<Arc<str>>,
+    /// Limits that are broken on the way up, as things stand.
+    pub on_the_way_up: Vec<Arc<str>>,
     /// Limits that could not be judged, and for want of what.
     pub unjudged: Vec<(Arc<str>, String)>,
 }
@@ -167,6 +169,7 @@ fn ranges<'a, 'y>(
         joint: None,
         unsearched: Vec::new(),
         elsewhere: Vec::new(),
+        on_the_way_up: Vec::new(),
         unjudged: Vec::new(),
     };
     let Some(moves) = Moves::of_yard(yard, rules, which) else { return Some((all, None)) };
@@ -189,6 +192,11 @@ fn ranges<'a, 'y>(
         let nowhere = all.unsearched.is_empty() && !fares().any(|fares| fares.depends);
         if nowhere && !all.elsewhere.contains(&limit.rule.id) && moves.broken(limit) {
             all.elsewhere.push(Arc::clone(&limit.rule.id));
+        }
+    }
+    for limit in moves.limits.iter().filter(|limit| limit.aboard && moves.broken(limit)) {
+        if !all.on_the_way_up.contains(&limit.rule.id) {
+            all.on_the_way_up.push(Arc::clone(&limit.rule.id));
         }
     }
     Some((all, Some(moves)))

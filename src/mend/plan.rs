@@ -92,3 +92,61 @@ fn insert(owner: &Owner, at: usize, text: String) -> Edit {
 pub(super) fn find(nodes: &[Node], head: Span) -> Option<&Node> {
     nodes.iter().find_map(|node| if node.head == head { Some(node) } else { find(node.children.as_deref()?, head) })
 }
+
+/// The edit that takes a node out: with its line where nothing else stands on it, and with a semicolon that ends it.
+pub(super) fn taken_out(text: &str, node: &Node) -> Edit {
+    let blank = |byte: &u8| matches!(byte, b' ' | b'\t');
+    let bytes = text.as_bytes();
+    let Span { file, .. } = node.span;
+    let range = node.span.range();
+    let blanks = |from: usize| bytes.get(from..).unwrap_or_default().iter().take_while(|byte| blank(byte)).count();
+    let mut end = range.end + blanks(range.end);
+    if bytes.get(end) == Some(&b';') {
+        end += 1 + blanks(end + 1);
+    } else {
+        end = range.end;
+    }
+    let before = bytes.get(..range.start).unwrap_or_default();
+    let indent = before.iter().rev().take_while(|byte| blank(byte)).count();
+    let first = matches!(before.get(..range.start - indent).unwrap_or_default().last(), None | Some(b'\n'));
+    let rest = end + blanks(end);
+    let line_end = match bytes.get(rest..).unwrap_or_default() {
+        [b'\r', b'\n', ..] => Some(rest + 2),
+        [b'\n', ..] => Some(rest + 1),
+        _ => None,
+    };
+    match line_end {
+        Some(line_end) if first => Edit::delete(Span::new(file, range.start - indent..line_end)),
+        _ => Edit::delete(Span::new(file, range.start..end)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{find, taken_out};
+    use crate::finding::applied;
+    use crate::syntax::{Node, parse};
+    use crate::text::FileId;
+
+    fn without(text: &str, wanted: &str) -> String {
+        fn named<'n>(nodes: &'n [Node], text: &str, wanted: &str) -> Option<&'n Node> {
+            nodes.iter().find_map(|node| match text.get(node.head.range()) {
+                Some(head) if head == wanted => Some(node),
+                _ => named(node.children.as_deref()?, text, wanted),
+            })
+        }
+        let nodes = parse(FileId(0), text).document.expect("KDL").nodes;
+        let node = named(&nodes, text, wanted).expect("a node");
+        assert!(find(&nodes, node.head).is_some());
+        applied(text, &[taken_out(text, node)]).expect("applied")
+    }
+
+    #[test]
+    fn a_node_goes_with_its_line_or_its_semicolon() {
+        assert_eq!(without("a {\n  b 1\n  c\n}\n", "b 1"), "a {\n  c\n}\n");
+        assert_eq!(without("a {\r\n  b 1 \r\n}", "b 1"), "a {\r\n}");
+        assert_eq!(without("a { b 1; }\n", "b 1"), "a { }\n");
+        assert_eq!(without("a { b 1; c; }\n", "b 1"), "a { c; }\n");
+        assert_eq!(without("a {\n  b 1 // why\n}\n", "b 1"), "a {\n   // why\n}\n");
+    }
+}

@@ -8,7 +8,7 @@ use super::cure::Moves;
 use super::entry::written;
 use super::movable::Movable;
 use super::nowhere::binds;
-use super::plan::find;
+use super::plan::{find, taken_out};
 use crate::figures::Load;
 use crate::finding::{Edit, Finding, Level};
 use crate::model::{ItemKind, LoadRef, Yard};
@@ -51,7 +51,7 @@ fn ways(bench: &Bench<'_>, load: &Load<'_>, file: FileId, text: &str) -> Vec<Way
     let nodes = tree.as_ref().map(|tree| tree.nodes.as_slice()).unwrap_or_default();
     let delete = |head: Span| {
         let node = find(nodes, head)?;
-        Some(vec![Edit::delete(node.span)])
+        Some(vec![taken_out(text, node)])
     };
     for one in &load.items {
         for fit in one.fits() {

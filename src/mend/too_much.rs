@@ -24,7 +24,8 @@ pub(super) fn too_much(rules: &RuleSet, moves: &Moves<'_, '_>, waived: &[Arc<str
         let load = moves.ends.first()?;
         let one = load.items.get(movable.item)?;
         let ItemKind::Bulk(bulk) = &one.item.kind else { return None };
-        let step = steps(movable.unit).into_iter().find(|step| most >= 20.0 * step).unwrap_or(most / 20.0);
+        // Less than a fiftieth of it is no load.
+        let step = steps(movable.unit).last().copied().filter(|_| most * 50.0 >= movable.now)?;
         let safe = spoken(rounded(most, step, false), movable.unit);
         let now = spoken(movable.now, movable.unit);
         let message = format!("{now} of {} is too much: {first} is reached first, above {safe}", one.label);

@@ -14,6 +14,8 @@ use crate::units::{Dual, Length, Mass, Share};
 
 /// Corners of the polygon inside the friction cone.
 const FACETS: u32 = 8;
+/// The shortest that a tie can be, in m: less is one spot, measured twice.
+const SHORTEST: f64 = 0.01;
 
 /// A place: along the deck toward the truck, across to the left, up from the deck.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -256,7 +258,7 @@ impl Held {
                 (pull.to.height - pull.from.height).dual(),
             ];
             let long = (way[0] * way[0] + way[1] * way[1] + way[2] * way[2]).sqrt();
-            if long.value() <= 1e-6 || !long.is_finite() {
+            if long.value() <= SHORTEST || !long.is_finite() {
                 return Err(HoldError::TieWithoutLength(at));
             }
             let limit = pull.limit.dual() / weight;
@@ -272,10 +274,33 @@ impl Held {
                 pull: Some(at),
             });
         }
-        // 49 CFR 393.102(b) asks for a downward force only, so chains that all lean one way press down too.
-        let (footing, blocks) =
-            if toward == Toward::Up { (&[][..], &[][..]) } else { (&self.footing[..], &self.blocks[..]) };
-        for footing in footing {
+        // What the columns must make up for: weight and what presses.
+        let mut balance = [zero; 6];
+        if toward == Toward::Up {
+            // 49 CFR 393.102(b) asks for a downward force only, so chains that all lean one way press down too.
+            for column in &mut columns {
+                let [_, _, up, ..] = column.wrench;
+                column.wrench = [zero, zero, up, zero, zero, zero];
+            }
+        } else {
+            self.stand(&mut columns, &mut shared);
+            balance[2] = Dual::new(1.0);
+            for press in &self.presses {
+                let down = self.wrench(press.at, [zero, zero, -(press.force.dual() / weight)]);
+                for (row, part) in balance.iter_mut().zip(down) {
+                    *row = *row - part;
+                }
+            }
+        }
+        let finite = columns.iter().all(|column| column.wrench.iter().all(|part| part.is_finite()));
+        if finite { Ok(Program { columns, balance, shared }) } else { Err(HoldError::NotFinite) }
+    }
+
+    /// What it stands on and what blocks it.
+    fn stand(&self, columns: &mut Vec<Column>, shared: &mut Vec<Dual>) {
+        let zero = Dual::new(0.0);
+        let weight = self.weight.dual();
+        for footing in &self.footing {
             let at = Spot { height: Length::ZERO, ..footing.at };
             let row = shared.len();
             shared.push(zero);
@@ -301,7 +326,7 @@ impl Held {
                 });
             }
         }
-        for block in blocks {
+        for block in &self.blocks {
             let way = block.against.way().map(|part| Dual::new(-part));
             let row = shared.len();
             shared.push(block.holds.dual() / weight);
@@ -315,24 +340,6 @@ impl Held {
                 });
             }
         }
-        // What the columns must make up for: weight and what presses.
-        let mut balance = [zero; 6];
-        if toward == Toward::Up {
-            for column in &mut columns {
-                let [_, _, up, ..] = column.wrench;
-                column.wrench = [zero, zero, up, zero, zero, zero];
-            }
-        } else {
-            balance[2] = Dual::new(1.0);
-            for press in &self.presses {
-                let down = self.wrench(press.at, [zero, zero, -(press.force.dual() / weight)]);
-                for (row, part) in balance.iter_mut().zip(down) {
-                    *row = *row - part;
-                }
-            }
-        }
-        let finite = columns.iter().all(|column| column.wrench.iter().all(|part| part.is_finite()));
-        if finite { Ok(Program { columns, balance, shared }) } else { Err(HoldError::NotFinite) }
     }
 
     /// A force at a place, with its moment about the centre of gravity.

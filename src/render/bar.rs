@@ -2,6 +2,7 @@
 
 use super::Style;
 use super::style::Ink;
+use crate::expr::TOLERANCE;
 use crate::units::{Kind, System, show, show_with_spread};
 
 /// A bound a figure must keep.
@@ -28,10 +29,12 @@ impl Limit {
 
     /// How far a value is on the right side of the limit; negative beyond it.
     fn margin(self, value: f64) -> f64 {
-        match self {
+        let margin = match self {
             Self::Least(least) => value - least,
             Self::Most(most) => most - value,
-        }
+        };
+        // What is judged as equal is shown as equal.
+        if margin.abs() <= TOLERANCE * self.value().abs().max(1.0) { 0.0 } else { margin }
     }
 
     /// `min 11 %`, `max 9,900 lb`.

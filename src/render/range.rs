@@ -59,6 +59,11 @@ fn one(sources: &Sources, load: &LoadPlaces, style: Style, out: &mut String) {
         let text = format!("broken wherever one of these stands: {}", all_of(&ids));
         paragraph(out, "  ", &shown(&text), 4, width);
     }
+    if !load.on_the_way_up.is_empty() {
+        let ids: Vec<&str> = load.on_the_way_up.iter().map(|id| &**id).collect();
+        let text = format!("broken on the way up, wherever they stand then: {}", all_of(&ids));
+        paragraph(out, "  ", &shown(&text), 4, width);
+    }
     for (rule, missing) in &load.unjudged {
         let text = format!("not judged: {rule}, for want of {missing}");
         paragraph(out, "  ", &shown(&text), 4, width);

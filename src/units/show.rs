@@ -157,6 +157,10 @@ fn rounded(si: f64, spread: f64, unit: &Unit) -> (f64, usize) {
 
 /// A number with at most so many decimals, without trailing zeros, thousands grouped by commas.
 fn grouped(value: f64, decimals: usize) -> String {
+    // What no scale shows is told by its power of ten.
+    if value.abs() >= 1e15 {
+        return format!("{value:e}");
+    }
     let text = format!("{value:.decimals$}");
     let (whole, fraction) = text.split_once('.').unwrap_or((&text, ""));
     let (sign, digits) = whole.strip_prefix('-').map_or(("", whole), |rest| ("-", rest));

@@ -129,12 +129,14 @@ pub(super) fn found(opened: &Opened, narrowed: &Narrowed, options: &Options) -> 
     let read = findings.iter().filter(|finding| {
         let span = finding.primary.span;
         let in_asked = asked.as_ref().is_none_or(|files| files.contains(&span.file));
+        // What no load uses has nothing to do with those that were asked for.
+        let rested = finding.rule != "never-used" && rested.contains(&span.file);
         if narrowed.is_all() {
-            return in_asked || rested.contains(&span.file);
+            return in_asked || rested;
         }
         match yard.sheet_at(span) {
             Some(sheet) => chosen.contains(&sheet),
-            None => rested.contains(&span.file),
+            None => rested,
         }
     });
     // What keeps rules from being asked is said whatever was asked for.

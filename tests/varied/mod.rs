@@ -4,7 +4,7 @@ use draylint::units::Quantity;
 
 /// What is done to a number.
 #[derive(Clone, Copy)]
-pub enum Change {
+pub(crate) enum Change {
     /// It is the one that the first lane's slopes are told of.
     Vary,
     /// This much is added to it, in SI units.
@@ -12,7 +12,7 @@ pub enum Change {
 }
 
 /// Changes a number; true, for it is there.
-pub fn change<Q: Quantity>(number: &mut Q, how: Change) -> bool {
+pub(crate) fn change<Q: Quantity>(number: &mut Q, how: Change) -> bool {
     *number = match how {
         Change::Vary => number.varied(0),
         Change::Add(step) => Q::from_si(number.si() + step),
@@ -21,6 +21,6 @@ pub fn change<Q: Quantity>(number: &mut Q, how: Change) -> bool {
 }
 
 /// The same for a number that is not in every sample; whether it is in this one.
-pub fn change_some<Q: Quantity>(number: Option<&mut Q>, how: Change) -> bool {
+pub(crate) fn change_some<Q: Quantity>(number: Option<&mut Q>, how: Change) -> bool {
     number.is_some_and(|number| change(number, how))
 }

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::{Out, apart, shown, shown_like};
-use crate::model::{Attachment, Entry, Machine, Outline, Underside};
+use crate::model::{Attachment, Entry, LashPoint, Machine, MachineAxle, Outline, Slot, Underside};
 use crate::text::Span;
 use crate::units::{Length, unit};
 
@@ -47,6 +47,53 @@ pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
         "measure both again",
     );
     underside(machine.underside.as_ref(), out);
+    if !wrong_sign {
+        machine.lash_points.iter().for_each(|point| on_the_machine(point, outline, out));
+    }
+    wheels_apart(machine, out);
+}
+
+/// How far outside the outline a lash point can be, in m: on what a tape was not held to.
+const BEYOND: f64 = 0.5;
+
+fn on_the_machine(point: &LashPoint, outline: &Outline, out: &mut Out<'_>) {
+    let help = "measure the point from the datum, the centre line and the ground";
+    let beyond = |at: &Slot<Length>, least: Option<f64>, most: &Slot<Length>, share: f64| {
+        let (at, end) = (at.entry()?, most.entry()?);
+        let (value, end_at) = (at.value.si(), end.value.si() * share + BEYOND);
+        let outside = value > end_at || least.is_some_and(|least| value < least - BEYOND);
+        outside.then(|| (at.at, shown(at), end.at))
+    };
+    let rear = outline.rear.entry().map(|rear| rear.value.si());
+    let across = outline.width.entry().map(|width| -width.value.si() / 2.0);
+    let along = beyond(&point.arm, rear, &outline.front, 1.0).map(|found| (found, "along the machine"));
+    let aside = beyond(&point.left, across, &outline.width, 0.5).map(|found| (found, "off its middle"));
+    let above = beyond(&point.height, None, &outline.height, 1.0).map(|found| (found, "above the ground"));
+    for ((at, value, end), way) in [along, aside, above].into_iter().flatten() {
+        let message = format!("a lash point {value} {way} lies outside the machine's outline");
+        out.clash(at, message, (end, "the outline".to_owned()), help);
+    }
+}
+
+fn wheels_apart(machine: &Machine, out: &mut Out<'_>) {
+    let radius = |axle: &Option<MachineAxle>| axle.as_ref().and_then(|axle| axle.wheel_radius.entry().cloned());
+    if let (Some(front), Some(rear), Some(base)) =
+        (radius(&machine.front), radius(&machine.rear), machine.wheelbase.entry())
+        && front.value.si() + rear.value.si() > base.value.si() + 1e-9
+    {
+        let message = format!(
+            "wheels with radii of {} and {} do not fit in a wheelbase of {}",
+            shown(&front),
+            shown(&rear),
+            shown(base)
+        );
+        out.clash(
+            front.at,
+            message,
+            (base.at, "the wheelbase".to_owned()),
+            "measure from the ground to the wheel's centre",
+        );
+    }
 }
 
 /// What the axles weigh against a weight and a centre of gravity that are given as well.

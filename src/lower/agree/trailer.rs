@@ -1,7 +1,7 @@
 //! Contradictions in a trailer.
 
 use super::{Out, apart, shown, shown_like, tires};
-use crate::model::{Trailer, TrailerAxle};
+use crate::model::{Anchor, Deck, Trailer, TrailerAxle};
 
 pub(super) fn check(trailer: &Trailer, out: &mut Out<'_>) {
     for axle in &trailer.axles {
@@ -23,6 +23,28 @@ pub(super) fn check(trailer: &Trailer, out: &mut Out<'_>) {
     out.at_most(&trailer.tip_hinge, &deck.length, ("the hinge's distance", whole), help);
     out.at_most(&deck.width, &trailer.width, ("the deck's width", "the overall width"), "measure both again");
     out.at_most(&deck.length, &trailer.length, (whole, "the overall length"), "measure both again");
+    trailer.anchors.iter().for_each(|anchor| near_the_deck(anchor, deck, out));
+}
+
+/// How far from the deck an anchor can be, in m: on the tongue, a bumper or a rub rail.
+const BEYOND: f64 = 1.0;
+
+fn near_the_deck(anchor: &Anchor, deck: &Deck, out: &mut Out<'_>) {
+    if let (Some(at), Some(length)) = (anchor.from_front.entry(), deck.length.entry())
+        && !(-BEYOND..=length.value.si() + BEYOND).contains(&at.value.si())
+    {
+        let message =
+            format!("an anchor cannot lie {} behind the front edge of a deck of {}", shown(at), shown(length));
+        let label = (length.at, "the deck's length".to_owned());
+        out.clash(at.at, message, label, "measure the anchor from the deck's front edge");
+    }
+    if let (Some(at), Some(width)) = (anchor.left.entry(), deck.width.entry())
+        && at.value.si().abs() > width.value.si() / 2.0 + BEYOND
+    {
+        let message = format!("an anchor cannot lie {} off the middle of a deck of {}", shown(at), shown(width));
+        let label = (width.at, "the deck's width".to_owned());
+        out.clash(at.at, message, label, "measure the anchor from the centre line, left of it as a positive number");
+    }
 }
 
 /// The nearest that two axles can stand: closer, their wheels of any size would touch.

@@ -42,6 +42,11 @@ fn in_a_trailer() {
         "surface=\"smooth-steel\" { dovetail length=(ft)21 drop=(in)4; }\n    ramp",
         "length=(ft)21",
     );
+    clash("from-front=(in)234 left=(in)39", "from-front=(in)324 left=(in)39", "from-front=(in)324");
+    clash("from-front=(in)120 left=(in)-39", "from-front=(in)120 left=(in)-90", "left=(in)-90");
+    // On the tongue, and on a bumper.
+    agrees("from-front=(in)6   left=(in)39", "from-front=(in)-30 left=(in)39");
+    agrees("from-front=(in)234 left=(in)39", "from-front=(in)270 left=(in)39");
     clash("tip-bed hinge-from-rear=(in)14", "tip-bed hinge-from-rear=(in)145", "hinge-from-rear=(in)145");
     let empties = |rear: &str| {
         YARD.replacen("at=(in)189", "at=(in)189 empty=(lb)1500", 1).replacen(
@@ -81,6 +86,10 @@ fn in_a_machine() {
     }
     clash("wheelbase (in)58", "wheelbase (in)80", "wheelbase (in)80");
     clash("track-width (in)42", "track-width (in)52", "track-width (in)52");
+    clash("arm=(in)62  left=(in)20  height=(in)20", "arm=(in)162 left=(in)20  height=(in)20", "arm=(in)162");
+    clash("arm=(in)-12 left=(in)20  height=(in)22", "arm=(in)-12 left=(in)60 height=(in)22", "left=(in)60");
+    clash("arm=(in)-12 left=(in)20  height=(in)22", "arm=(in)-12 left=(in)20  height=(in)122", "height=(in)122");
+    clash("weighed=(lb)1210 wheel-radius=(in)13", "weighed=(lb)1210 wheel-radius=(in)46", "wheel-radius=(in)46");
     clash("gauge=(in)48", "gauge=(in)61", "gauge=(in)61");
     clash("cg-height (in)27", "cg-height (in)90", "cg-height (in)90");
     clash("wheelbase (in)58", "wheelbase (in)58; weight (lb)3400", "weight (lb)3400");

@@ -68,6 +68,7 @@ struct Load<'a> {
     no_place: Option<NoPlace<'a>>,
     unsearched: Vec<&'a str>,
     broken_anywhere: Vec<&'a str>,
+    broken_on_the_way_up: Vec<&'a str>,
     undecided: Vec<Undecided<'a>>,
 }
 
@@ -115,6 +116,7 @@ pub fn place(sources: &Sources, loads: &[LoadPlaces]) -> String {
                 },
                 unsearched: load.unsearched.iter().map(|item| &**item).collect(),
                 broken_anywhere: load.elsewhere.iter().map(|id| &**id).collect(),
+                broken_on_the_way_up: load.on_the_way_up.iter().map(|id| &**id).collect(),
                 undecided: load.unjudged.iter().map(|(rule, missing)| Undecided { rule, missing }).collect(),
             })
             .collect(),
