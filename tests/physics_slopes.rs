@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use draylint::physics::{Distribution, RigLoads, Suspension, rig_loads};
-use draylint::units::{Length, Mass, Quantity, Share};
+use draylint::units::{Length, Mass, Share};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use rig_samples::{Rig, figures, rig};

@@ -76,6 +76,23 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Lay out sheets uniformly; comments, and numbers as they were written, stay
+    #[command(after_help = "Examples:\n  draylint tidy\n  draylint tidy sheets --check")]
+    Tidy {
+        /// Files and folders; the current folder when none is given
+        #[arg(value_name = "PATH")]
+        paths: Vec<PathBuf>,
+        /// Only tell which files look otherwise, and fail if any does
+        #[arg(long)]
+        check: bool,
+    },
+    /// Make a new yard: a truck, a trailer, a machine, and a sheet that passes
+    #[command(after_help = "Example:\n  draylint start our-loads")]
+    Start {
+        /// The folder, which need not be there yet
+        #[arg(value_name = "DIR")]
+        folder: PathBuf,
+    },
     /// Tell what a rule means, where its numbers come from, and how a sheet fails and passes it
     #[command(after_help = "Example:\n  draylint why tongue-light")]
     Why {

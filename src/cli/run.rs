@@ -8,7 +8,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{Cli, Command, Common, Format, Gate, Units, What};
-use super::{catalogue, terminal};
+use super::{catalogue, files, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, json, range, trim, weigh};
@@ -102,6 +102,8 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
             trimmed(what, write, *format, common)
         }
         Command::Place { what, format } => place(what, *format, common),
+        Command::Tidy { paths, check } => files::tidy(paths, *check, common),
+        Command::Start { folder } => files::start(folder, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Words { word } => catalogue::words(word.as_deref(), common),
         Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
@@ -184,10 +186,14 @@ fn checked(what: &What, options: &Options) -> Result<Checked, String> {
     Ok(checked)
 }
 
+/// The paths that a command was given; the current folder where it was given none.
+pub(super) fn paths(given: &[PathBuf]) -> Vec<PathBuf> {
+    if given.is_empty() { vec![".".into()] } else { given.to_vec() }
+}
+
 /// The paths and names that a command was asked for.
 fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
-    let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
-    (paths, Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() })
+    (paths(&what.paths), Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() })
 }
 
 /// Whether a command narrowed to a name found what it names.

@@ -2,13 +2,14 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
+use super::borne::{blocks, footing};
 use super::climbing::machine;
 use super::of_part::gone;
 use super::{Each, Known, Lack, Load, OnDeck, Subject, figure};
 use crate::expr::Value;
 use crate::lower::unmarked_wll;
-use crate::model::{Anchor, End, ItemKind, LashPoint, Machine, Tie, Tiedown};
-use crate::physics::{Block, Footing, Held, HoldError, HoldSpot, Holding, Placed, Press, Pull, Toward};
+use crate::model::{Anchor, ItemKind, LashPoint, Tie, Tiedown};
+use crate::physics::{Held, HoldError, HoldSpot, Holding, Placed, Press, Pull, Toward};
 use crate::units::{Length, Mass, Share};
 
 /// Which limit of a tie counts.
@@ -345,62 +346,4 @@ pub(super) fn anchored(load: &Load<'_>, anchor: &Anchor) -> Known<HoldSpot> {
         left: reads.need(&anchor.left, &anchor.owner, "left")?,
         height: reads.or(&anchor.height, Length::ZERO, &anchor.owner, "height")?,
     })
-}
-
-/// The corners of what an item stands on. Wheels roll that no set parking brake holds.
-/// Without friction it makes no difference, and nobody need say.
-fn footing(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed, bare: bool) -> Known<Vec<Footing>> {
-    let reads = &load.outlines;
-    let corners = |arm: Length, across: Length, rolls: bool| {
-        [across / 2.0, -(across / 2.0)].map(|left| Footing {
-            at: HoldSpot { ahead: -placed.station(arm), left: placed.across(left), height: Length::ZERO },
-            rolls,
-        })
-    };
-    let ItemKind::Machine(_) = &one.item.kind else {
-        let (outline, width) = (placed.item.outline, one.width.clone()?);
-        return Ok([outline.front, outline.rear].into_iter().flat_map(|arm| corners(arm, width, false)).collect());
-    };
-    let machine: &Machine = machine(load, one)?;
-    let braked = bare || one.item.parking_brake.need(&one.item.owner, "parking-brake")?;
-    if let Some(tracks) = &machine.tracks {
-        let length = reads.need(&tracks.contact_length, &tracks.owner, "contact-length")?;
-        let gauge = reads.need(&tracks.gauge, &tracks.owner, "gauge")?;
-        return Ok([Length::ZERO, length].into_iter().flat_map(|arm| corners(arm, gauge, !braked)).collect());
-    }
-    let wheelbase = reads.need(&machine.wheelbase, &machine.owner, "wheelbase")?;
-    let mut all = Vec::new();
-    let said = [&machine.front, &machine.rear].into_iter().flatten().any(|axle| axle.braked.entry().is_some());
-    for (axle, arm) in [(&machine.front, wheelbase), (&machine.rear, Length::ZERO)] {
-        let axle = axle.as_ref().ok_or_else(|| machine.owner.lacks("axle"))?;
-        let track = match reads.given(&axle.track_width, &axle.owner, "track-width")? {
-            Some(track) => track,
-            None => reads.need(&machine.track_width, &machine.owner, "track-width")?,
-        };
-        // Where one axle is said to be braked, the other that is not is not.
-        let holds = if bare {
-            true
-        } else if said {
-            axle.braked.or(false, &axle.owner, "braked")?
-        } else {
-            axle.braked.need(&axle.owner, "braked")?
-        };
-        all.extend(corners(arm, track, !(braked && holds)));
-    }
-    Ok(all)
-}
-
-/// What the front wall holds of an item that is said to bear against it. What a chock or a door holds is not known, and
-/// counts for nothing.
-pub(super) fn blocks(load: &Load<'_>, one: &OnDeck<'_>, placed: &Placed) -> Known<Vec<Block>> {
-    if one.item.blocked.iter().all(|end| end.value != End::Front) {
-        return Ok(Vec::new());
-    }
-    let trailer = load.trailer.clone()?;
-    let Some(walls) = &trailer.walls else { return Ok(Vec::new()) };
-    let Some(holds) = load.outlines.given(&walls.holds, &walls.owner, "holds")? else { return Ok(Vec::new()) };
-    let height = load.outlines.need(&walls.height, &walls.owner, "height")?;
-    let at = |height: Length| HoldSpot { ahead: -placed.front(), left: placed.load().left, height };
-    let top = height.min(one.height.clone()?);
-    Ok(vec![Block { against: Toward::Forward, at: (at(Length::ZERO), at(top)), holds: holds.as_mass() }])
 }

@@ -3,7 +3,8 @@
 
 use std::sync::Arc;
 
-use super::held::{Tied, anchored, blocks, cg_height, edge, ends};
+use super::borne::blocks;
+use super::held::{Tied, anchored, cg_height, edge, ends};
 use super::of_part::{gone, item};
 use super::touching::deck_friction;
 use super::{Known, Lack, Load, OnDeck, Subject};

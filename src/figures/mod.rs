@@ -1,6 +1,7 @@
 //! The registry of named figures: what can be measured on a load, each figure with what it measures, its doc line, its
 //! source and a pure function on the model.
 
+mod borne;
 mod climbing;
 mod deck;
 mod ends;

@@ -15,10 +15,12 @@ mod recover;
 mod scan;
 mod slips;
 mod stack;
+mod tidy;
 mod tree;
 mod valid;
 
 pub use outline::{MAX_COMMENT_LINES, MAX_COMMENT_NESTING, MAX_NESTING, MAX_SLASHDASH_NESTING, MAX_SLASHDASHES};
 pub use parse::{MAX_BYTES, MAX_FINDINGS, Parsed, parse};
 pub use stack::{STACK, pool, with_stack};
+pub use tidy::tidy;
 pub use tree::{Document, Entry, Lost, Node, Value, Word};

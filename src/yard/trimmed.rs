@@ -6,12 +6,12 @@ use std::sync::Arc;
 
 use super::open::{Texts, open_with};
 use super::run::{bench, each_yard, found};
-use super::write::{is_as_read, may_be_written, replace};
+use super::write::{Change, WriteError, written};
 use super::{Narrowed, Opened, PathError, Wanted};
 use crate::check::Options;
 use crate::finding::{Finding, Grade, Level};
 use crate::mend::{Trim, made, trims};
-use crate::text::{FileId, Sources, all_of};
+use crate::text::{FileId, Sources};
 
 /// Rounds of changes and checks before a yard is left as it then is. Each round leaves fewer findings, so that this is
 /// only met by a yard with more faults in one sheet.
@@ -47,56 +47,11 @@ pub struct Trimmed {
     pub rule_faults: Vec<Finding>,
 }
 
-/// Why a yard could not be trimmed.
-#[derive(Debug)]
-pub enum TrimError {
-    /// A path does not exist or holds nothing of ours.
-    Path(PathError),
-    /// These files changed since they were read; nothing was written.
-    Changed(Vec<Arc<str>>),
-    /// A file could not be written; those before it were.
-    Unwritten {
-        /// The file.
-        name: Arc<str>,
-        /// Why.
-        why: std::io::Error,
-        /// The files that were written before it.
-        written: Vec<Arc<str>>,
-    },
-}
-
-impl std::fmt::Display for TrimError {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Path(why) => why.fmt(f),
-            Self::Changed(names) => {
-                write!(f, "{} changed after being read: nothing was written; run it again", all_of(names))
-            }
-            Self::Unwritten { name, why, written } if written.is_empty() => {
-                write!(f, "{name} cannot be written: {why}; nothing was")
-            }
-            Self::Unwritten { name, why, written } => {
-                write!(f, "{name} cannot be written: {why}; {} was", all_of(written))
-            }
-        }
-    }
-}
-
-impl std::error::Error for TrimError {}
-
-/// A file to be written.
-struct Change {
-    path: PathBuf,
-    name: Arc<str>,
-    old: Arc<str>,
-    new: String,
-}
-
 /// Finds what cures the findings of the yards that these paths belong to or hold, and writes what is to be written.
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours, a file changed since it was read, or cannot be written.
-pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Write) -> Result<Trimmed, TrimError> {
+pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Write) -> Result<Trimmed, WriteError> {
     let options = Options { mend: true, ..options.clone() };
     let mut all = Trimmed::default();
     let mut changes = Vec::new();
@@ -108,11 +63,11 @@ pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Wr
             failed = Some(why);
         }
     });
-    visited.map_err(TrimError::Path)?;
+    visited.map_err(WriteError::Path)?;
     if let Some(why) = failed {
-        return Err(TrimError::Path(why));
+        return Err(WriteError::Path(why));
     }
-    written(changes, &mut all)?;
+    written(changes, &mut all.written)?;
     Ok(all)
 }
 
@@ -179,134 +134,4 @@ fn trim_one(
     all.rule_faults.append(&mut opened.rule_faults);
     all.sources.append(first);
     Ok(())
-}
-
-/// Writes all files, once it is known of every one that it is as it was read and may be written.
-fn written(changes: Vec<Change>, all: &mut Trimmed) -> Result<(), TrimError> {
-    let unwritten = |name: &Arc<str>, why, written: &[Arc<str>]| TrimError::Unwritten {
-        name: Arc::clone(name),
-        why,
-        written: written.to_vec(),
-    };
-    let mut stale = Vec::new();
-    for one in &changes {
-        may_be_written(&one.path).map_err(|why| unwritten(&one.name, why, &[]))?;
-        if !is_as_read(&one.path, &one.old).map_err(|why| unwritten(&one.name, why, &[]))? {
-            stale.push(Arc::clone(&one.name));
-        }
-    }
-    if !stale.is_empty() {
-        return Err(TrimError::Changed(stale));
-    }
-    for one in changes {
-        // A fault may have been mended back and forth to what stood there.
-        if *one.old == *one.new {
-            continue;
-        }
-        replace(&one.path, &one.new).map_err(|why| unwritten(&one.name, why, &all.written))?;
-        all.written.push(one.name);
-    }
-    Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use std::fs;
-    use std::path::Path;
-
-    use tempfile::TempDir;
-
-    use super::{Change, TrimError, Trimmed, written};
-
-    /// Two files as they were read, each with a text to be written.
-    fn two() -> (TempDir, [&'static str; 2]) {
-        let folder = TempDir::new().unwrap();
-        for name in ["a.kdl", "b.kdl"] {
-            fs::write(folder.path().join(name), format!("{name} as read")).unwrap();
-        }
-        (folder, ["a.kdl", "b.kdl"])
-    }
-
-    fn write(folder: &Path, names: [&str; 2]) -> (Result<(), TrimError>, Vec<String>) {
-        let change = |name: &str| Change {
-            path: folder.join(name),
-            name: name.into(),
-            old: format!("{name} as read").into(),
-            new: format!("{name} trimmed"),
-        };
-        let mut all = Trimmed::default();
-        let outcome = written(names.map(change).into(), &mut all);
-        (outcome, all.written.iter().map(ToString::to_string).collect())
-    }
-
-    fn text(folder: &Path, name: &str) -> String {
-        fs::read_to_string(folder.join(name)).unwrap()
-    }
-
-    fn files(folder: &Path) -> usize {
-        fs::read_dir(folder).unwrap().count()
-    }
-
-    #[test]
-    fn what_is_as_it_was_read_is_written() {
-        let (folder, names) = two();
-        let (outcome, done) = write(folder.path(), names);
-        assert!(outcome.is_ok());
-        assert_eq!(done, names);
-        assert_eq!(names.map(|name| text(folder.path(), name)), ["a.kdl trimmed", "b.kdl trimmed"]);
-        assert_eq!(files(folder.path()), 2, "nothing is left beside them");
-    }
-
-    #[test]
-    fn a_file_that_changed_since_keeps_all_from_being_written() {
-        for new in ["b.kdl as somebody else has it", "", "b.kdl as read\n"] {
-            let (folder, names) = two();
-            fs::write(folder.path().join("b.kdl"), new).unwrap();
-            let (outcome, done) = write(folder.path(), names);
-            assert!(matches!(&outcome, Err(TrimError::Changed(names)) if **names == ["b.kdl".into()]), "{outcome:?}");
-            assert!(done.is_empty());
-            assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
-            assert_eq!(text(folder.path(), "b.kdl"), new);
-            assert_eq!(files(folder.path()), 2);
-        }
-    }
-
-    #[test]
-    fn a_file_that_is_gone_keeps_all_from_being_written() {
-        let (folder, names) = two();
-        fs::remove_file(folder.path().join("b.kdl")).unwrap();
-        let (outcome, done) = write(folder.path(), names);
-        assert!(matches!(&outcome, Err(TrimError::Unwritten { written, .. }) if written.is_empty()), "{outcome:?}");
-        assert!(done.is_empty());
-        assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
-        assert_eq!(files(folder.path()), 1, "it is not made anew");
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn a_link_in_its_place_is_not_followed_though_it_reads_the_same() {
-        let (folder, names) = two();
-        let outside = TempDir::new().unwrap();
-        fs::write(outside.path().join("b.kdl"), "b.kdl as read").unwrap();
-        fs::remove_file(folder.path().join("b.kdl")).unwrap();
-        std::os::unix::fs::symlink(outside.path().join("b.kdl"), folder.path().join("b.kdl")).unwrap();
-        let (outcome, done) = write(folder.path(), names);
-        assert!(matches!(outcome, Err(TrimError::Changed(_))), "{outcome:?}");
-        assert!(done.is_empty());
-        assert_eq!(text(outside.path(), "b.kdl"), "b.kdl as read");
-        assert_eq!(text(folder.path(), "a.kdl"), "a.kdl as read");
-    }
-
-    #[test]
-    fn a_text_mended_back_to_what_it_was_is_not_written() {
-        let (folder, names) = two();
-        let path = folder.path().join("a.kdl");
-        let before = fs::metadata(&path).unwrap().modified().unwrap();
-        let old = "a.kdl as read";
-        let one = Change { path: path.clone(), name: names[0].into(), old: old.into(), new: old.into() };
-        let mut all = Trimmed::default();
-        assert!(written(vec![one], &mut all).is_ok());
-        assert!(all.written.is_empty());
-        assert_eq!(fs::metadata(&path).unwrap().modified().unwrap(), before);
-    }
 }
