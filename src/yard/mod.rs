@@ -10,6 +10,7 @@ mod placed;
 mod run;
 mod trimmed;
 mod walk;
+mod walkaround;
 mod write;
 
 pub use find::{Asked, PathError, Wanted, find};
@@ -17,3 +18,4 @@ pub use open::{Opened, open};
 pub use placed::{Placed, place};
 pub use run::{Checked, Narrowed, check};
 pub use trimmed::{TrimError, Trimmed, Write, trim};
+pub use walkaround::{Walkarounds, walkaround};

@@ -17,3 +17,4 @@ mod threads;
 mod trim;
 mod waivers;
 mod walk;
+mod walkaround;
