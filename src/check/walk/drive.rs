@@ -3,7 +3,7 @@
 use super::numbers::Numbers;
 use crate::figures::{Each, Subject};
 use crate::finding::{Finding, Level, Step, WalkLine};
-use crate::rules::{Piece, RuleSet};
+use crate::rules::{Piece, RuleSet, Template};
 
 /// Rules that ask for flags.
 const FLAGS: [&str; 2] = ["rear-overhang", "side-overhang"];
@@ -24,7 +24,7 @@ pub(super) fn lines(numbers: &Numbers<'_, '_>, rules: &RuleSet, findings: &[Find
         lines.push(WalkLine::Note(format!("the steepest grade that the sheet plans for: {grade}")));
     }
     let flags: Vec<&Finding> = findings.iter().filter(|finding| FLAGS.contains(&&*finding.rule)).collect();
-    lines.extend(flags.iter().map(|finding| WalkLine::Step(step(finding))));
+    lines.extend(flags.iter().map(|finding| WalkLine::Step(flagged(rules, finding))));
     if flags.is_empty() {
         lines.push(WalkLine::Note("no flags by the numbers of this load".to_owned()));
     }
@@ -42,6 +42,12 @@ pub(super) fn lines(numbers: &Numbers<'_, '_>, rules: &RuleSet, findings: &[Find
     };
     lines.extend(findings.iter().filter(road).map(|finding| WalkLine::Step(step(finding))));
     lines
+}
+
+/// What projects, and the flags that the rule asks for: a move that would do without them may have taken their place as help.
+fn flagged(rules: &RuleSet, finding: &Finding) -> Step {
+    let help = rules.get(&finding.rule).and_then(|rule| plain(rule.asks().first()?.help.as_ref()?));
+    step(&Finding { help: help.or_else(|| finding.help.clone()), ..finding.clone() })
 }
 
 fn step(finding: &Finding) -> Step {
@@ -80,10 +86,16 @@ pub(super) fn again(rules: &RuleSet, findings: &[Finding]) -> Vec<WalkLine> {
 /// What the rule says, whoever it holds for, and where it stands: the times and distances are written there and nowhere else.
 fn when(rules: &RuleSet) -> Option<(String, String)> {
     let rule = rules.get(AGAIN)?;
-    let plain = |piece: &Piece| match piece {
+    let when = plain(&rule.asks().first()?.say)?;
+    Some((when, rule.source.text.to_string()))
+}
+
+/// What a rule says or advises without naming any number of the load.
+fn plain(template: &Template) -> Option<String> {
+    let text = |piece: &Piece| match piece {
         Piece::Text(text) => Some(text.clone()),
         _ => None,
     };
-    let pieces: Option<Vec<String>> = rule.asks().first()?.say.pieces.iter().map(plain).collect();
-    Some((pieces?.concat(), rule.source.text.to_string()))
+    let pieces: Option<Vec<String>> = template.pieces.iter().map(text).collect();
+    Some(pieces?.concat())
 }

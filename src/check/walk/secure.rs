@@ -4,7 +4,7 @@ use super::numbers::Numbers;
 use super::place::in_order;
 use crate::figures::{Each, OnDeck, Subject};
 use crate::finding::{Step, WalkLine};
-use crate::model::{Bulk, End, ItemKind, Tie};
+use crate::model::{Bulk, End, Facing, ItemKind, Tie};
 use crate::units::show;
 
 pub(super) fn lines(numbers: &Numbers<'_, '_>) -> Vec<WalkLine> {
@@ -12,6 +12,13 @@ pub(super) fn lines(numbers: &Numbers<'_, '_>) -> Vec<WalkLine> {
     for at in in_order(numbers) {
         let Some(one) = numbers.load.items.get(at) else { continue };
         lines.push(WalkLine::Item(one.label.to_string()));
+        if let ItemKind::Machine(aboard) = &one.item.kind
+            && aboard.facing.value() == Some(Facing::Backward)
+        {
+            let note =
+                "it stands backward: its own left, where its driver sits facing forward, is on the trailer's right";
+            lines.push(WalkLine::Note(note.to_owned()));
+        }
         lines.extend(before(one).into_iter().map(WalkLine::Step));
         let own = one.item.ties.len();
         let steps = one.ties().enumerate().take(own).map(|(tie, said)| tied(numbers, (at, tie), said, "it"));

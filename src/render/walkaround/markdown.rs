@@ -92,10 +92,10 @@ fn written(line: &WalkLine, walk: &Walk, listed: bool, out: &mut String) -> bool
         }
         WalkLine::Gauge(gauge) => {
             let told = Told::of(gauge, walk.system);
-            let spread = told.spread.map_or_else(String::new, |spread| format!(" ± {spread}"));
-            let limits = told.limits.map_or_else(String::new, |limits| format!("; {limits}"));
+            let spread = told.spread.map_or_else(String::new, |spread| format!(" ± {}", plain(&spread)));
+            let limits = told.limits.map_or_else(String::new, |limits| format!("; {}", plain(&limits)));
             let _ = writeln!(out, "- [ ] {}", plain(&gauge.what));
-            let _ = writeln!(out, "  - expected **{}**{}{}", plain(&told.expected), plain(&spread), plain(&limits));
+            let _ = writeln!(out, "  - expected **{}**{}{}", plain(&told.expected), spread, limits);
             let _ = writeln!(out, "  - read {BLANK} {}", plain(told.unit));
         }
     }
