@@ -104,7 +104,10 @@ fn the_faults_on_purpose_and_no_others() {
     assert_eq!(of("bridge-panels", None), [&before[..], &shared, &shared, &after].concat());
     assert_eq!(of("hired-pickup", None), ["margin-thin", "crest-drop", "hitch-tongue-over", "front-axle-light"]);
     assert_eq!(of("monday", None), ["unknown-word", "unit-missing", "name-unknown"]);
-    assert_eq!(of("store-move", None), [&["no-place", "overlap", "doors-blocked"], &shared[..], &["waiver-unused"]].concat());
+    assert_eq!(
+        of("store-move", None),
+        [&["no-place", "overlap", "doors-blocked"], &shared[..], &["waiver-unused"]].concat()
+    );
     assert_eq!(of("two-plates", None), [&["ball-size-differs", "tongue-lifts"], &shared[..], &shared].concat());
     let none = json["findings"].as_array().expect("findings").iter().filter(|finding| finding["sheet"].is_null());
     let none: Vec<&str> = none.map(|finding| finding["rule"].as_str().expect("a rule")).collect();
