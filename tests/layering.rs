@@ -38,6 +38,7 @@ const HELD_BY: &[(&str, &[&str])] = &[
     ("walkdir", &["yard"]),
     ("ignore", &["yard"]),
     ("tempfile", &["yard"]),
+    ("maud", &["render"]),
     ("microlp", &["physics", "mend"]),
     ("similar", &["mend"]),
 ];

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
 use super::Judged;
+use super::waive::unused_waivers;
 use crate::figures::Lack;
 use crate::finding::{Finding, Fix, Label, LoadFigures};
 use crate::lower::to_add;
@@ -37,6 +38,7 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
             finding.leg = leg.map(|leg| Arc::clone(&leg.name.value));
         }
     }
+    findings.extend(unused_waivers(yard, rules, &judged));
     let mut wants = Wants::default();
     let mut loads = Vec::with_capacity(judged.len());
     for one in judged {

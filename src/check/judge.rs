@@ -1,5 +1,6 @@
 //! One load against all rules.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::disagree::disagreement;
@@ -7,7 +8,7 @@ use super::known::End;
 use super::readings::Readings;
 use super::say::Speaker;
 use super::thin::{Kept, thin};
-use super::waive::{unknown_rules, waived};
+use super::waive::{WaiverUse, accepting, at_fault, uses, waived};
 use super::weigh::{Limits, load_figures};
 use crate::expr::{Limit, Truth, Value, Verdict};
 use crate::figures::{AxleRef, Figure, Lack, Load, Subject, figures, marks, root_sum_of_squares};
@@ -48,6 +49,8 @@ pub struct Judged {
     pub not_computed: Option<Lack>,
     /// Its figures, when they are wanted.
     pub figures: LoadFigures,
+    /// What each waiver that holds for it did.
+    pub waivers: Vec<WaiverUse>,
 }
 
 /// Judges a load. None when the yard has no such load.
@@ -70,25 +73,34 @@ pub fn judge(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) ->
     }
     let Judge { ends, faults, mut lacks, kept, limits, .. } = judge;
     let heavy = &ends.first()?.load;
+    // A fault that is silent beside another one would be there without it.
+    let mut accepted: BTreeSet<usize> =
+        faults.iter().filter_map(|fault| accepting(heavy, fault.rule, fault.item.as_ref(), &options.today)).collect();
     let spoken: Vec<bool> = faults.iter().map(|fault| !gives_way(fault, &faults)).collect();
     let told = faults.into_iter().zip(spoken).filter(|(_, spoken)| *spoken).map(|(fault, _)| fault).collect();
     let told = merge_alike(told, heavy);
     let mut findings: Vec<Finding> =
         told.into_iter().map(|fault| finished(fault, heavy, &ends, system, &options.today)).collect();
-    if rules.get("margin-thin").is_some_and(|rule| !rule.off) {
-        findings.extend(thin(&kept, &ends, system));
+    if let Some(rule) = rules.get("margin-thin").filter(|rule| !rule.off) {
+        let thin = thin(&kept, &ends, system);
+        accepted.extend(accepting(heavy, rule, None, &options.today).filter(|_| !thin.is_empty()));
+        findings
+            .extend(thin.into_iter().map(|one| Finding { waived: waived(heavy, rule, None, &options.today), ..one }));
     }
     let read = Readings::of(&ends);
     if let (Some(read), Some(rule)) = (&read, rules.get("reading-disagrees").filter(|rule| !rule.off)) {
         let disagreement = disagreement(read, rule, system);
+        accepted.extend(accepting(heavy, rule, None, &options.today).filter(|_| disagreement.is_some()));
         findings.extend(disagreement.map(|one| Finding { waived: waived(heavy, rule, None, &options.today), ..one }));
         lacks.extend(read.lacks.iter().map(|lack| (lack.clone(), Arc::clone(&rule.id))));
     }
-    findings.extend(unknown_rules(heavy, rules));
+    findings.extend(at_fault(heavy, rules, &options.today));
     let not_computed = heavy.still.as_ref().err().or(heavy.rig.as_ref().err()).cloned();
     let lines = read.map(|read| read.lines).unwrap_or_default();
     let figures = load_figures(ends.first()?, limits.as_ref(), system, (&lacks, lines));
-    Some(Judged { which, findings, lacks, not_computed, figures })
+    let open = lacks.iter().map(|(_, rule)| &**rule).collect();
+    let waivers = uses(heavy, &accepted, &open, not_computed.is_none(), &options.today);
+    Some(Judged { which, findings, lacks, not_computed, figures, waivers })
 }
 
 /// A broken rule before it is known whether another speaks of the same fault.

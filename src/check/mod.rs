@@ -13,8 +13,11 @@ mod rests;
 mod say;
 mod thin;
 mod waive;
+mod walk;
 mod weigh;
 
 pub use gather::{Gathered, foreign, gather, in_order};
 pub use judge::{Judged, Options, judge, value};
-pub use rests::rests_on;
+pub use rests::{concerns, rests_on};
+pub use waive::{Did, WaiverUse, unused_waivers};
+pub use walk::walk;

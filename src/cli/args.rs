@@ -76,6 +76,17 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Write the crew's list for a load: place, secure, verify, drive, check again
+    #[command(
+        after_help = "Examples:\n  draylint walkaround sheets/trencher-move.kdl\n  draylint walkaround sheets/trencher-move.kdl --format html > list.html"
+    )]
+    Walkaround {
+        #[command(flatten)]
+        what: What,
+        /// How the list is written
+        #[arg(long, value_enum, default_value_t = ListForm::Text, value_name = "FORM")]
+        format: ListForm,
+    },
     /// Lay out sheets uniformly; comments, and numbers as they were written, stay
     #[command(after_help = "Examples:\n  draylint tidy\n  draylint tidy sheets --check")]
     Tidy {
@@ -166,6 +177,16 @@ pub(super) enum Format {
     Text,
     /// For a program
     Json,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ListForm {
+    /// For a terminal or a plain printer
+    Text,
+    /// For a page that renders Markdown, with boxes to tick
+    Markdown,
+    /// One page to print, or to read on a phone
+    Html,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

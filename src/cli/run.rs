@@ -7,11 +7,11 @@ use std::process::ExitCode;
 use clap::Parser as _;
 use clap::error::ErrorKind;
 
-use super::args::{Cli, Command, Common, Format, Gate, Units, What};
+use super::args::{Cli, Command, Common, Format, Gate, ListForm, Units, What};
 use super::{catalogue, files, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
-use crate::render::{TextRenderer, json, range, trim, weigh};
+use crate::render::{TextRenderer, json, range, trim, walkaround, weigh};
 use crate::text::Sources;
 use crate::units::System;
 use crate::yard::{self, Checked, Narrowed, Write};
@@ -102,6 +102,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
             trimmed(what, write, *format, common)
         }
         Command::Place { what, format } => place(what, *format, common),
+        Command::Walkaround { what, format } => walked(what, *format, common),
         Command::Tidy { paths, check } => files::tidy(paths, *check, common),
         Command::Start { folder } => files::start(folder, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
@@ -168,6 +169,18 @@ fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String
         Format::Text => range::text(&placed.sources, &placed.loads, terminal::style(common.color), common.quiet),
     };
     Ok(with_rule_faults(text, &placed.sources, &placed.rule_faults, common))
+}
+
+fn walked(what: &What, format: ListForm, common: &Common) -> Result<Outcome, String> {
+    let (paths, narrowed) = asked(what);
+    let made = yard::walkaround(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    found(what, made.walks.is_empty(), made.near.as_deref())?;
+    let text = match format {
+        ListForm::Text => walkaround::text(&made.sources, &made.walks, terminal::style(common.color), common.quiet),
+        ListForm::Markdown => walkaround::markdown(&made.sources, &made.walks, common.quiet),
+        ListForm::Html => walkaround::html(&made.sources, &made.walks, common.quiet),
+    };
+    Ok(with_rule_faults(text, &made.sources, &made.rule_faults, common))
 }
 
 /// What a command shows, failed where rules could not be read: it may then show less than holds.

@@ -2,6 +2,7 @@
 
 mod edit;
 mod report;
+mod walk;
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -11,6 +12,7 @@ use crate::units::Kind;
 
 pub use edit::{applied, shifted};
 pub use report::{FigureLine, LoadFigures, ReadingLine, Report, Undecided};
+pub use walk::{Gauge, OpenFault, Step, Walk, WalkLine, WalkSection};
 
 /// How grave a finding is. The names are SARIF's (OASIS SARIF 2.1.0, 3.27.10).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -21,6 +21,7 @@ mod style;
 mod table;
 pub mod text;
 pub mod trim;
+pub mod walkaround;
 pub mod weigh;
 pub mod words;
 mod wrap;

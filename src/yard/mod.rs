@@ -12,6 +12,7 @@ mod started;
 mod tidied;
 mod trimmed;
 mod walk;
+mod walkaround;
 mod write;
 
 pub use find::{Asked, PathError, Wanted, find};
@@ -21,4 +22,5 @@ pub use run::{Checked, Narrowed, check};
 pub use started::{StartError, start};
 pub use tidied::{Tidied, tidied};
 pub use trimmed::{Trimmed, Write, trim};
+pub use walkaround::{Walkarounds, walkaround};
 pub use write::WriteError;

@@ -18,3 +18,4 @@ mod threads;
 mod trim;
 mod waivers;
 mod walk;
+mod walkaround;

@@ -10,7 +10,7 @@ const ANYWHERE: &str = "\\`*_{}[]<>|~&";
 const AT_START: &str = "#+-=:";
 
 /// A text in a paragraph, a heading or the cell of a table: on one line, and nothing in it acts.
-pub(super) fn plain(text: &str) -> String {
+pub(in crate::render) fn plain(text: &str) -> String {
     let text = shown(text);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();
@@ -52,7 +52,7 @@ pub(super) fn anchor(heading: &str) -> String {
 }
 
 /// A text with its first letter as a capital.
-pub(super) fn capital(text: &str) -> String {
+pub(in crate::render) fn capital(text: &str) -> String {
     let mut rest = text.chars();
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }

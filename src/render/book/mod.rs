@@ -3,7 +3,7 @@
 
 mod figures;
 mod known;
-mod markdown;
+pub(super) mod markdown;
 mod rules;
 mod words;
 

@@ -22,6 +22,7 @@ struct Summary {
     errors: usize,
     warnings: usize,
     notes: usize,
+    waived: usize,
 }
 
 #[derive(Serialize)]
@@ -105,6 +106,7 @@ pub fn check(report: &Report<'_>) -> String {
             errors: report.count(Level::Error),
             warnings: report.count(Level::Warning),
             notes: report.count(Level::Note),
+            waived: report.waived(),
         },
         findings: findings.map(|(one, fingerprint)| finding(report.sources, one, fingerprint)).collect(),
     })
