@@ -3,7 +3,6 @@
 
 mod figures;
 mod known;
-mod markdown;
 mod rules;
 mod words;
 
