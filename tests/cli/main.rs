@@ -4,6 +4,7 @@ mod assumes;
 mod catalogue;
 mod company;
 mod demo;
+mod formats;
 mod harness;
 mod json;
 mod mutations;
