@@ -31,7 +31,7 @@ const OUTSIDE: [&str; 1] = ["https://kdl.dev"];
 /// The pages that are made whole, by path below the book's folder.
 static MADE_PAGES: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     let (faults, sources) = RuleSet::builtin_faults();
-    assert!(faults.is_empty());
+    assert!(faults.is_empty(), "{faults:?}");
     let all = pages(&RuleSet::builtin(), &mut Trial::new(sources));
     let count = all.len();
     let map: BTreeMap<String, String> = all.into_iter().map(|page| (page.path, page.text)).collect();

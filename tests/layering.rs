@@ -31,6 +31,7 @@ const TOP: &[&str] = &[
 const HELD_BY: &[(&str, &[&str])] = &[
     ("kdl", &["syntax"]),
     ("miette", &["render"]),
+    ("schemars", &["render"]),
     ("serde", &["render"]),
     ("serde_json", &["render"]),
     ("unicode_width", &["render"]),

@@ -25,14 +25,20 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Check every load and print what is at fault, on the line at fault
     #[command(
-        after_help = "Examples:\n  draylint check\n  draylint check sheets/approved --gate warning\n  draylint check --format json"
+        after_help = "Examples:\n  draylint check\n  draylint check sheets/approved --gate warning\n  draylint check --format json\n  draylint check --format sarif"
     )]
     Check {
         #[command(flatten)]
         what: What,
         /// How findings are written
-        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
-        format: Format,
+        #[arg(long, value_enum, default_value_t = CheckFormat::Text, value_name = "FORM")]
+        format: CheckFormat,
+        /// With --format text: one line a finding, its place first
+        #[arg(long)]
+        short: bool,
+        /// With --format json: print its JSON Schema and check nothing
+        #[arg(long, conflicts_with = "short")]
+        schema: bool,
         /// The lowest level that fails the run
         #[arg(long, value_enum, default_value_t = Gate::Error, value_name = "LEVEL")]
         gate: Gate,
@@ -177,6 +183,21 @@ pub(super) enum Format {
     Text,
     /// For a program
     Json,
+}
+
+/// How findings are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum CheckFormat {
+    /// For a person
+    Text,
+    /// For a program
+    Json,
+    /// SARIF 2.1.0, for what gathers results of checkers
+    Sarif,
+    #[value(help = "JUnit's XML, for what shows test results")]
+    Junit,
+    /// For a comment on a change under review
+    Markdown,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

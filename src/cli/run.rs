@@ -7,11 +7,11 @@ use std::process::ExitCode;
 use clap::Parser as _;
 use clap::error::ErrorKind;
 
-use super::args::{Cli, Command, Common, Format, Gate, ListForm, Units, What};
+use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
 use super::{catalogue, files, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
-use crate::render::{TextRenderer, json, range, trim, walkaround, weigh};
+use crate::render::{TextRenderer, comment, json, junit, range, sarif, short, trim, walkaround, weigh};
 use crate::text::Sources;
 use crate::units::System;
 use crate::yard::{self, Checked, Narrowed, Write};
@@ -91,7 +91,8 @@ fn fail(why: &str) {
 fn run(cli: &Cli) -> Result<Outcome, String> {
     let common = &cli.common;
     match &cli.command {
-        Command::Check { what, format, gate } => check(what, *format, *gate, common),
+        Command::Check { schema: true, format, .. } => schema(*format),
+        Command::Check { what, format, short, gate, .. } => check(what, *format, *short, *gate, common),
         Command::Weigh { what, format } => weigh(what, *format, common),
         Command::Trim { what, write, agreed, format } => {
             let write = match (write, agreed) {
@@ -113,22 +114,39 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
     }
 }
 
-fn check(what: &What, format: Format, gate: Gate, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, &Options { mend: true, ..options(common) })?;
+/// The schema of what `check` writes as JSON.
+fn schema(format: CheckFormat) -> Result<Outcome, String> {
+    if format != CheckFormat::Json {
+        return Err("--schema is for --format json".to_owned());
+    }
+    Ok(Outcome { text: json::schema(), ..Outcome::default() })
+}
+
+fn check(what: &What, format: CheckFormat, one_line: bool, gate: Gate, common: &Common) -> Result<Outcome, String> {
+    if one_line && format != CheckFormat::Text {
+        return Err("--short is for --format text".to_owned());
+    }
+    let options = Options { mend: true, ..options(common) };
+    let checked = checked(what, &options)?;
     let report = Report {
         sources: &checked.sources,
         findings: &checked.findings,
         files: checked.files,
         loads: checked.loads.len(),
     };
-    let text = match format {
-        Format::Json => json::check(&report),
-        Format::Text => TextRenderer::new(terminal::style(common.color)).report(&report, common.quiet),
-    };
     let gate = match gate {
         Gate::Error => Level::Error,
         Gate::Warning => Level::Warning,
         Gate::Note => Level::Note,
+    };
+    let style = || terminal::style(common.color);
+    let text = match format {
+        CheckFormat::Json => json::check(&report),
+        CheckFormat::Sarif => sarif(&report, &checked.company_rules),
+        CheckFormat::Junit => junit(&report, &checked.loads, gate, &options.today),
+        CheckFormat::Markdown => comment(&report),
+        CheckFormat::Text if one_line => short(&report, style(), common.quiet),
+        CheckFormat::Text => TextRenderer::new(style()).report(&report, common.quiet),
     };
     let over = Level::ALL.into_iter().filter(|level| *level >= gate).any(|level| report.count(level) > 0);
     let status = if checked.rule_faults.is_empty() { u8::from(over) } else { FAILED };

@@ -34,7 +34,8 @@ pub fn summary(report: &Report<'_>, style: Style) -> String {
     out
 }
 
-fn sentence(report: &Report<'_>) -> String {
+/// The same without a line break.
+pub(super) fn sentence(report: &Report<'_>) -> String {
     if report.files == 0 && report.findings.is_empty() {
         return "no sheets here: nothing was checked".to_owned();
     }
@@ -54,7 +55,7 @@ fn sentence(report: &Report<'_>) -> String {
 }
 
 /// A number with its noun.
-fn count(number: usize, noun: &str) -> String {
+pub(super) fn count(number: usize, noun: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };
     format!("{number} {noun}{plural}")
 }

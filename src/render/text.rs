@@ -173,7 +173,7 @@ impl TextRenderer {
 }
 
 /// Which load it is, as far as the file's name does not say, and whether the finding is waived.
-fn load(sources: &Sources, finding: &Finding) -> String {
+pub(super) fn load(sources: &Sources, finding: &Finding) -> String {
     let source = sources.get(finding.primary.span.file);
     let stem = source.and_then(|source| Path::new(&*source.name).file_stem()?.to_str());
     let sheet = finding.sheet.as_deref().filter(|sheet| stem != Some(*sheet));

@@ -12,7 +12,7 @@ use crate::check::{Gathered, Judged, Options, gather, in_order, judge, rests_on}
 use crate::finding::{Finding, LoadFigures};
 use crate::mend::{Bench, fix};
 use crate::model::{LoadRef, Yard};
-use crate::rules::RuleSet;
+use crate::rules::{Rule, RuleSet};
 use crate::text::{FileId, Sources, nearest};
 use crate::units::System;
 
@@ -47,6 +47,8 @@ pub struct Checked {
     pub near: Option<String>,
     /// What is wrong with rule files, also among the findings: with any of these the run counts as failed.
     pub rule_faults: Vec<Finding>,
+    /// The rules that are not built in, for output that tells what a rule says.
+    pub company_rules: Vec<Rule>,
 }
 
 impl Checked {
@@ -65,6 +67,7 @@ impl Checked {
         self.files += other.files;
         self.near = self.near.take().or(other.near);
         self.rule_faults.append(&mut other.rule_faults);
+        self.company_rules.append(&mut other.company_rules);
     }
 }
 
@@ -104,9 +107,10 @@ pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Opt
 
 fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
     let Found { findings, loads, near } = found(&opened, narrowed, options);
+    let company_rules = opened.rules.rules().iter().filter(|rule| !rule.builtin).cloned().collect();
     let Opened { sources, rule_faults, asked, ours, .. } = opened;
     let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
-    Checked { sources, findings, loads, files, near, rule_faults }
+    Checked { sources, findings, loads, files, near, rule_faults, company_rules }
 }
 
 /// What a check of one yard finds.

@@ -5,6 +5,7 @@ mod catalogue;
 mod company;
 mod demo;
 mod files;
+mod formats;
 mod harness;
 mod json;
 mod mutations;

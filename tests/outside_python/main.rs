@@ -1,7 +1,8 @@
 //! Against general-purpose packages of another language: statics by virtual work, spreads by an uncertainty package, least
-//! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work, heaps by integration.
+//! squares by a linear-algebra package, climbs by a geometry package, grip by virtual work, heaps by integration; and what readers of results read.
 
 mod climb;
+mod formats;
 mod holding;
 mod grip;
 mod heap;

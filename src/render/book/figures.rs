@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use super::markdown::{capital, code, plain};
 use crate::figures::{Each, figure, place_names};
 use crate::render::catalogue::groups;
+use crate::render::markdown::{capital, code, plain};
 
 /// All figures by the subjects at which they are there.
 pub(super) fn figures() -> String {

@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::markdown::code;
 use crate::model::{Choice, Origin};
+use crate::render::markdown::code;
 use crate::rules::HalfWidths;
 use crate::text::all_of;
 use crate::units::{Kind, System, show};

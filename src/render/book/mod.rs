@@ -3,7 +3,6 @@
 
 mod figures;
 mod known;
-pub(super) mod markdown;
 mod rules;
 mod words;
 

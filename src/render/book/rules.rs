@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::Page;
-use super::markdown::{block, capital, code, plain};
 use crate::mend::Trial;
+use crate::render::markdown::{block, capital, code, plain};
 use crate::render::meaning::{self, TriedExample};
 use crate::render::{Style, TextRenderer};
 use crate::rules::{EXAMPLE_YARD, FoundBy, Rule, RuleSet, SourceKind, Status};

@@ -4,9 +4,9 @@ use std::collections::VecDeque;
 use std::fmt::Write as _;
 
 use super::Page;
-use super::markdown::{anchor, code, plain};
 use crate::lower::WORDS;
 use crate::lower::words::{Occurs, Value, Word};
+use crate::render::markdown::{anchor, code, plain};
 use crate::render::words::{annotated, choices, placeholder};
 use crate::units::{Kind, units_of};
 

@@ -5,7 +5,8 @@ mod place;
 mod trim;
 mod weigh;
 
-pub use check::check;
+pub(super) use check::{Figure, figure, grade};
+pub use check::{check, schema};
 pub use place::place;
 pub use trim::trim;
 pub use weigh::weigh;

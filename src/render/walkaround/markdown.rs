@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::{CAUTIONS, NO_LIST, NO_LOADS, READY, Told, about, heading, name};
 use crate::finding::{Walk, WalkLine};
-use crate::render::book::markdown::plain;
+use crate::render::markdown::plain;
 use crate::text::Sources;
 
 /// Where something is written down: each sign escaped, so that it is no rule across the page.

@@ -75,5 +75,5 @@ impl Told {
 
 /// A part's heading: `3 secure`, with its first letter as a capital.
 fn heading(title: &str) -> String {
-    super::book::markdown::capital(title)
+    super::markdown::capital(title)
 }
