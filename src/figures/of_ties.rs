@@ -144,7 +144,7 @@ pub(super) static FIGURES: &[Figure] = &[
             let tie = governing(load, at, toward)?.and_then(|at| one.item.ties.get(at));
             let name = |end: Option<Arc<str>>| end.map_or_else(String::new, |end| format!(" at {end}"));
             let said = tie.map_or_else(
-                || "none".to_owned(),
+                || "no tie alone".to_owned(),
                 |tie| format!("{}{}", tie.tiedown.name.value, name(tie.from.value())),
             );
             let at = tie.map(|tie| tie.owner.at);

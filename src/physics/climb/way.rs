@@ -84,7 +84,7 @@ impl fmt::Display for ClimbError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::RampTooShort => {
-                "it does not reach, for the deck's rear edge stands as high above its foot as it is long, or higher: it takes a longer ramp, or a foot that stands higher"
+                "it does not reach, for the deck's rear edge stands as high above its foot as it is long, or higher"
             }
             Self::RampTooSteep => "it would stand steeper than 60 degrees",
             Self::EdgeBelowGround => "tilted like this, the deck's rear edge would lie below the ground",
