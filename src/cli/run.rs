@@ -8,7 +8,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{Cli, Command, Common, Format, Gate, Units, What};
-use super::{catalogue, terminal};
+use super::{catalogue, draw, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, json, range, trim, weigh};
@@ -102,6 +102,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
             trimmed(what, write, *format, common)
         }
         Command::Place { what, format } => place(what, *format, common),
+        Command::Draw { what, view, width } => draw::draw(what, view, *width, common),
         Command::Why { rule, yard } => catalogue::why(rule, yard, common),
         Command::Words { word } => catalogue::words(word.as_deref(), common),
         Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
@@ -169,7 +170,7 @@ fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String
 }
 
 /// What a command shows, failed where rules could not be read: it may then show less than holds.
-fn with_rule_faults(text: String, sources: &Sources, faults: &[Finding], common: &Common) -> Outcome {
+pub(super) fn with_rule_faults(text: String, sources: &Sources, faults: &[Finding], common: &Common) -> Outcome {
     if faults.is_empty() {
         return Outcome { text, ..Outcome::default() };
     }
@@ -185,13 +186,13 @@ fn checked(what: &What, options: &Options) -> Result<Checked, String> {
 }
 
 /// The paths and names that a command was asked for.
-fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
+pub(super) fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
     let paths = if what.paths.is_empty() { vec![".".into()] } else { what.paths.clone() };
     (paths, Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() })
 }
 
 /// Whether a command narrowed to a name found what it names.
-fn found(what: &What, nothing: bool, near: Option<&str>) -> Result<(), String> {
+pub(super) fn found(what: &What, nothing: bool, near: Option<&str>) -> Result<(), String> {
     if !nothing || (what.sheet.is_none() && what.leg.is_none()) {
         return Ok(());
     }

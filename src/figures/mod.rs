@@ -3,6 +3,7 @@
 
 mod climbing;
 mod deck;
+pub mod drawn;
 mod ends;
 mod figure;
 mod gauged;

@@ -18,6 +18,7 @@ pub mod range;
 mod ruler;
 mod readings;
 mod style;
+pub mod svg;
 mod table;
 pub mod text;
 pub mod trim;
