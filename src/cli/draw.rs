@@ -1,5 +1,7 @@
 //! `draylint draw`: one load as SVG on standard output.
 
+use std::fmt::Write as _;
+
 use super::args::{Common, View, What};
 use super::run::{FAILED, Outcome, asked, found, options, with_rule_faults};
 use super::terminal;
@@ -55,10 +57,11 @@ fn which_of(loads: &[(String, Option<String>)]) -> Outcome {
     );
     for (sheet, leg) in loads.iter().take(NAMED) {
         let leg = leg.as_ref().map(|leg| format!(" --leg \"{}\"", shown(leg))).unwrap_or_default();
-        told.push_str(&format!("  --sheet \"{}\"{leg}\n", shown(sheet)));
+        // Writing to a String cannot fail.
+        let _ = writeln!(told, "  --sheet \"{}\"{leg}", shown(sheet));
     }
     if loads.len() > NAMED {
-        told.push_str(&format!("  and {} more\n", loads.len() - NAMED));
+        let _ = writeln!(told, "  and {} more", loads.len() - NAMED);
     }
     Outcome { told, status: FAILED, ..Outcome::default() }
 }

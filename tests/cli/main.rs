@@ -4,6 +4,7 @@ mod assumes;
 mod catalogue;
 mod company;
 mod demo;
+mod draw;
 mod harness;
 mod json;
 mod mutations;

@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use super::rig::Notes;
-use super::scene::{ClimbSeen, ClimbStanding, Round, Shape};
+use super::scene::{ClimbSeen, ClimbStanding, Notes, Round, Shape};
 use super::shape::Body;
 use crate::expr::Value;
 use crate::figures::climbing::{Climbing, way};
@@ -20,7 +19,7 @@ pub(super) fn climb(load: &Load<'_>, at: usize, one: &OnDeck<'_>) -> ClimbSeen {
         ground: 0.0,
         standing: None,
         missing: None,
-        notes: Vec::new(),
+        notes: Notes::default(),
     };
     let way = match way(load) {
         Ok(way) => way,
@@ -46,7 +45,7 @@ pub(super) fn climb(load: &Load<'_>, at: usize, one: &OnDeck<'_>) -> ClimbSeen {
         Ok(standing) => seen.standing = Some(standing),
         Err(lack) => seen.missing = Some(lack.to_string()),
     }
-    seen.notes = notes.0;
+    seen.notes = notes;
     seen
 }
 
@@ -70,7 +69,7 @@ fn standing(load: &Load<'_>, at: usize, one: &OnDeck<'_>, notes: &mut Notes) -> 
     let body = Body::of(load, one, climbing.machine, false)?;
     for lack in &body.lacks {
         if !matches!(lack, crate::figures::Lack::Entry(missing) if missing.word == "width") {
-            notes.lack(lack);
+            notes.assumes(lack);
         }
     }
     let at = |arm: f64, up: f64| point(&standing, arm, up);

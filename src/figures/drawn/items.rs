@@ -3,8 +3,7 @@
 use std::sync::Arc;
 
 use super::assumed;
-use super::rig::Notes;
-use super::scene::{Centre, Held, ItemSeen, Patch, Round, Shape, Strip, TrailerSeen};
+use super::scene::{Centre, Held, ItemSeen, Notes, Patch, Round, Shape, Strip, TrailerSeen};
 use super::shape::{Body, machine};
 use super::ties::held;
 use crate::figures::held::cg_height;
@@ -12,7 +11,7 @@ use crate::figures::of_bulk::{lying, sides_slope};
 use crate::figures::{Known, Load, OnDeck};
 use crate::model::{ItemKind, Machine};
 use crate::physics::{Facing, Placed};
-use crate::units::Length;
+use crate::units::{Length, Share};
 
 /// All items of a load.
 pub(super) fn items(load: &Load<'_>, trailer: &TrailerSeen, side: &mut Notes, top: &mut Notes) -> Known<Vec<ItemSeen>> {
@@ -62,11 +61,11 @@ fn item(load: &Load<'_>, at: usize, trailer: &TrailerSeen, (side, top): (&mut No
             match lying(load, one) {
                 Ok(heap) => {
                     // Asked only where it slopes; where it lies level there is none to know.
-                    let slope = sides_slope(load, one).map_or(0.0, |slope| slope.si());
+                    let slope = sides_slope(load, one).map_or(0.0, Share::si);
                     seen.side.push(heaped(&seat, along, (heap.at_walls.si(), heap.top.si()), (trailer.width.0, slope)));
                     seen.centre.height = Some(seat.at(seen.centre.station, heap.cg_height.si()).1);
                 }
-                Err(lack) => side.lack(&lack),
+                Err(lack) => side.lacks(&lack),
             }
             let (width, given) = trailer.width;
             let half = width / 2.0;
@@ -91,7 +90,7 @@ fn aboard(
     let body = Body::of(load, one, machine, true)?;
     for lack in &body.lacks {
         let across = matches!(lack, crate::figures::Lack::Entry(missing) if missing.word == "width");
-        if across { top.lack(lack) } else { side.lack(lack) }
+        if across { top.assumes(lack) } else { side.assumes(lack) }
     }
     let at = |arm: f64, up: f64| seat.at(placed.station(Length::new(arm)).si(), up);
     for (corners, given) in &body.shapes {

@@ -12,8 +12,8 @@ mod shape;
 mod ties;
 
 pub use scene::{
-    Anchored, AxleSeen, Centre, ClimbSeen, ClimbStanding, Held, ItemSeen, Patch, Round, Scene, Shape, Strip, Tieing,
-    TrailerSeen, TruckSeen,
+    Anchored, AxleSeen, Centre, ClimbSeen, ClimbStanding, Held, ItemSeen, Notes, Patch, Round, Scene, Shape, Strip,
+    Tieing, TrailerSeen, TruckSeen,
 };
 
 /// Sizes that stand in for what no sheet gives or what this one does not, in m. They are drawn dashed.

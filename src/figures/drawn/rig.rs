@@ -5,14 +5,10 @@ use std::sync::Arc;
 use super::assumed;
 use super::climb::climb;
 use super::items::items;
-use super::scene::{Anchored, AxleSeen, Centre, ItemSeen, Scene, Strip, TrailerSeen, TruckSeen};
+use super::scene::{Anchored, AxleSeen, Centre, ItemSeen, Notes, Scene, Strip, TrailerSeen, TruckSeen};
 use crate::figures::{AxleRef, Each, Known, Lack, Load, Subject, figure};
 use crate::model::{HitchKind, ItemKind, Slot};
 use crate::units::Length;
-
-/// Sizes asked for, and what is not given of them.
-#[derive(Debug, Default)]
-pub(super) struct Notes(pub(super) Vec<String>);
 
 impl Notes {
     /// A size and whether it is known; else what stands in for it.
@@ -20,18 +16,27 @@ impl Notes {
         match size {
             Ok(size) => (size.si(), true),
             Err(lack) => {
-                self.lack(&lack);
+                self.assumes(&lack);
                 (assumed, false)
             }
         }
     }
 
-    /// Notes what is not given, once.
-    pub(super) fn lack(&mut self, lack: &Lack) {
-        let told = lack.to_string();
-        if !self.0.contains(&told) {
-            self.0.push(told);
-        }
+    /// Notes a size that is not given, once.
+    pub(super) fn assumes(&mut self, lack: &Lack) {
+        once(&mut self.assumed, lack);
+    }
+
+    /// Notes why something is not drawn, once.
+    pub(super) fn lacks(&mut self, lack: &Lack) {
+        once(&mut self.undrawn, lack);
+    }
+}
+
+fn once(all: &mut Vec<String>, lack: &Lack) {
+    let told = lack.to_string();
+    if !all.contains(&told) {
+        all.push(told);
     }
 }
 
@@ -64,8 +69,8 @@ impl Scene {
             load_centre: aboard.centre().map(|centre| Centre { height: height(load, &items), ..centre }),
             whole_centre: sum.centre().unwrap_or(Centre { station: at, left: 0.0, height: None }),
             climbs: climbs.map(|(at, one)| climb(load, at, one)).collect(),
-            side_notes: side.0,
-            top_notes: top.0,
+            side_notes: side,
+            top_notes: top,
             truck,
             trailer,
             axles,
@@ -141,7 +146,7 @@ fn trailer(load: &Load<'_>, side: &mut Notes, top: &mut Notes) -> Known<TrailerS
     for anchor in &trailer.anchors {
         for (slot, word) in [(&anchor.from_front, "from-front"), (&anchor.left, "left")] {
             if let Err(missing) = slot.need(&anchor.owner, word) {
-                top.lack(&missing.into());
+                top.lacks(&missing.into());
             }
         }
     }

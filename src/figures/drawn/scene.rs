@@ -19,10 +19,19 @@ pub struct Scene {
     pub whole_centre: Centre,
     /// Machines on their way up.
     pub climbs: Vec<ClimbSeen>,
-    /// What the side view draws without its size being given.
-    pub side_notes: Vec<String>,
-    /// What the top view draws without its size being given, or does not draw.
-    pub top_notes: Vec<String>,
+    /// What is to be said of the side view.
+    pub side_notes: Notes,
+    /// What is to be said of the top view.
+    pub top_notes: Notes,
+}
+
+/// What a drawing lacks, each as a message names it.
+#[derive(Clone, Debug, Default)]
+pub struct Notes {
+    /// What is drawn without its size being given.
+    pub assumed: Vec<String>,
+    /// Why something is not drawn.
+    pub undrawn: Vec<String>,
 }
 
 /// A truck from the side: its body is given by no sheet.
@@ -211,8 +220,8 @@ pub struct ClimbSeen {
     pub standing: Option<ClimbStanding>,
     /// Why something is not drawn.
     pub missing: Option<String>,
-    /// What is drawn without its size being given.
-    pub notes: Vec<String>,
+    /// What is to be said of it.
+    pub notes: Notes,
 }
 
 /// A machine where its underside comes nearest to the way.

@@ -2,14 +2,13 @@
 
 use std::sync::Arc;
 
-use super::rig::Notes;
-use super::scene::{Held, Tieing};
+use super::scene::{Held, Notes, Tieing};
 use crate::expr::Value;
 use crate::figures::held::Tied;
 use crate::figures::{Each, Known, Lack, Load, OnDeck, Reading, Subject, figure};
 use crate::model::{Anchor, LashPoint, Tie};
 use crate::physics::Placed;
-use crate::units::Length;
+use crate::units::{Length, Mass};
 
 /// What holds an item.
 pub(super) fn held(load: &Load<'_>, at: usize, one: &OnDeck<'_>, notes: &mut Notes) -> Held {
@@ -36,13 +35,13 @@ pub(super) fn held(load: &Load<'_>, at: usize, one: &OnDeck<'_>, notes: &mut Not
         held.unknown = told("ties.weakest").err().map(|lack| lack.to_string());
     }
     let own = one.item.ties.len();
-    let tied = Tied::all(load, one).map_err(|lack| notes.lack(&lack)).unwrap_or_default();
-    let counted: Vec<Option<f64>> = tied.iter().map(|one| one.counts(load).ok().map(|counts| counts.si())).collect();
+    let tied = Tied::all(load, one).map_err(|lack| notes.lacks(&lack)).unwrap_or_default();
+    let counted: Vec<Option<f64>> = tied.iter().map(|one| one.counts(load).ok().map(Mass::si)).collect();
     // Those of attachments hold the attachment, and count for nothing toward the sum.
     let sum: Option<f64> = counted.iter().take(own).copied().sum();
     let sum = sum.filter(|sum| *sum > 0.0);
     for (place, (tied, counts)) in tied.iter().zip(&counted).enumerate() {
-        let line = line(load, one, tied, place >= own).map_err(|lack| notes.lack(&lack)).unwrap_or_default();
+        let line = line(load, one, tied, place >= own).map_err(|lack| notes.lacks(&lack)).unwrap_or_default();
         let share = if place < own { counts.zip(sum).map(|(counts, sum)| counts / sum) } else { None };
         held.ties.push(Tieing {
             name: Arc::clone(&tied.tiedown.id.value),
@@ -87,7 +86,7 @@ fn line(load: &Load<'_>, one: &OnDeck<'_>, tied: &Tied<'_>, of_fit: bool) -> Kno
         _ => Err(Lack::NotKnown {
             at: tied.tie.owner.at,
             owner: Arc::clone(&one.item.owner.path),
-            why: "a tie-down is not drawn where the sheet does not say from where to where it goes".into(),
+            why: "from where to where a tie-down goes is not said".into(),
         }),
     }
 }

@@ -3,8 +3,8 @@
 
 use std::fmt::Write as _;
 
-use crate::render::place::shown;
-use crate::render::wrap::{columns, wrap};
+use super::texts::{COLUMN, escaped, kept, visible, wide};
+use crate::render::wrap::wrap;
 
 /// Almost black on white: 17 to 1.
 const INK: &str = "#1b1b1b";
@@ -14,10 +14,6 @@ pub(super) const MARGIN: f64 = 16.0;
 pub(super) const TEXT: f64 = 13.0;
 /// Size of marks within a drawing.
 pub(super) const SMALL: f64 = 11.0;
-/// What a column of text takes of its size at the most, for the widest of the common faces.
-const COLUMN: f64 = 0.62;
-/// How long a name may be before its middle is left out.
-const NAME: usize = 40;
 
 /// How a line is dashed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +22,7 @@ pub(super) enum Dash {
     Long,
     Short,
     Dots,
-    DashDot,
+    Axis,
 }
 
 impl Dash {
@@ -36,7 +32,7 @@ impl Dash {
             Self::Long => "10 3",
             Self::Short => "4 3",
             Self::Dots => "1.5 3",
-            Self::DashDot => "9 3 2 3",
+            Self::Axis => "9 3 2 3",
         }
     }
 }
@@ -54,7 +50,7 @@ impl Pen {
     pub(super) const THICK: Self = Self { width: 2.6, dash: Dash::Solid };
     /// What is drawn without its size being given.
     pub(super) const ASSUMED: Self = Self { width: 0.9, dash: Dash::Short };
-    pub(super) const AXIS: Self = Self { width: 0.8, dash: Dash::DashDot };
+    pub(super) const AXIS: Self = Self { width: 0.8, dash: Dash::Axis };
 
     /// That of an outline, by whether its sizes are given.
     pub(super) const fn of(given: bool) -> Self {
@@ -296,66 +292,6 @@ fn number(value: f64) -> String {
     format!("{value}")
 }
 
-/// How wide a text can be.
-pub(super) fn wide(text: &str, size: f64) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "a line has some hundred columns")]
-    let filled = columns(text) as f64;
-    filled * size * COLUMN
-}
-
-/// A text of a sheet without characters that act, and without those that XML does not know.
-fn visible(text: &str) -> String {
-    shown(text).chars().map(|c| if matches!(c, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { c }).collect()
-}
-
-/// The same with every number and its unit on one line.
-fn kept(text: &str) -> String {
-    const UNITS: [&str; 9] = ["%", "lb", "in", "kg", "m", "deg", "yd3", "m3", "x"];
-    let mut out = String::with_capacity(text.len());
-    for word in text.split(' ') {
-        let unit = UNITS.contains(&word.trim_end_matches([';', ',', ':', ')', '.']));
-        let after = unit && out.ends_with(|c: char| c.is_ascii_digit());
-        if !out.is_empty() {
-            out.push(if after { '\u{a0}' } else { ' ' });
-        }
-        out.push_str(word);
-    }
-    out
-}
-
-/// A name, its middle left out where it is long.
-pub(super) fn named(name: &str) -> String {
-    shortened(name, NAME)
-}
-
-/// A text, its middle left out where it is long.
-pub(super) fn shortened(text: &str, most: usize) -> String {
-    let text = visible(text);
-    let count = text.chars().count();
-    if count <= most {
-        return text;
-    }
-    let half = most / 2;
-    let (head, tail): (String, String) =
-        (text.chars().take(half).collect(), text.chars().skip(count - half + 1).collect());
-    format!("{head}…{tail}")
-}
-
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
-        }
-    }
-    out
-}
-
 /// Middles moved apart so that none of these widths overlap, each as near to where it is wanted as the order allows.
 pub(super) fn apart(wanted: &[f64], widths: &[f64], (low, high): (f64, f64)) -> Vec<f64> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
@@ -383,7 +319,7 @@ pub(super) fn apart(wanted: &[f64], widths: &[f64], (low, high): (f64, f64)) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::{apart, named, number};
+    use super::{apart, number};
 
     #[test]
     fn numbers_are_short_and_never_odd() {
@@ -394,12 +330,5 @@ mod tests {
     fn marks_are_moved_apart_within_their_room() {
         assert_eq!(apart(&[50.0, 52.0, 10.0], &[20.0, 20.0, 20.0], (0.0, 100.0)), [50.0, 70.0, 10.0]);
         assert_eq!(apart(&[95.0, 96.0], &[20.0, 20.0], (0.0, 100.0)), [70.0, 90.0]);
-    }
-
-    #[test]
-    fn a_long_name_keeps_both_ends() {
-        let name = named(&format!("start{}end", "x".repeat(5000)));
-        assert!(name.starts_with("start") && name.ends_with("end") && name.chars().count() == 40, "{name}");
-        assert_eq!(named("<\u{202e}\u{ffff}>"), "<<U+202E>\u{fffd}>");
     }
 }

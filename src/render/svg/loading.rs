@@ -1,9 +1,10 @@
 //! The loading view: each machine on its way up, where its underside comes nearest to ramp, deck or ground.
 
-use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen, SMALL, apart, named, shortened, wide};
+use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen, SMALL, apart};
 use super::figures::{figure, length, value};
-use super::not_to_scale;
+use super::notes;
 use super::side::hatched;
+use super::texts::{named, shortened, wide};
 use crate::figures::drawn::{ClimbSeen, ClimbStanding};
 use crate::mend::Picture;
 
@@ -11,6 +12,15 @@ use crate::mend::Picture;
 const LARGEST: f64 = 120.0;
 /// How much of the deck is shown ahead of the machine, in m.
 const AHEAD: f64 = 0.6;
+
+/// The corners of the way up.
+#[derive(Clone, Copy)]
+struct Way {
+    foot: (f64, f64),
+    edge: (f64, f64),
+    top: Option<(f64, f64)>,
+    front: (f64, f64),
+}
 
 /// Where a place of the climb is on paper: the truck is at the left, as in the other views.
 #[derive(Clone, Copy)]
@@ -42,7 +52,7 @@ pub(super) fn draw(canvas: &mut Canvas, picture: &Picture) {
         canvas.heading(&format!("Loading view, {}", named(&climb.item)));
         let mut labels = Labels::default();
         if let Some([Some(foot), Some(edge), top, Some(front)]) = climb.way {
-            let scale = way(canvas, climb, (foot, edge, top, front));
+            let scale = way(canvas, climb, Way { foot, edge, top, front });
             if climb.ramp || foot != edge {
                 labels.add(scale.at(foot), "foot".to_owned());
             }
@@ -63,11 +73,7 @@ pub(super) fn draw(canvas: &mut Canvas, picture: &Picture) {
 }
 
 /// The ground, the ramp and the deck.
-fn way(
-    canvas: &mut Canvas,
-    climb: &ClimbSeen,
-    (foot, edge, top, front): ((f64, f64), (f64, f64), Option<(f64, f64)>, (f64, f64)),
-) -> Scale {
+fn way(canvas: &mut Canvas, climb: &ClimbSeen, Way { foot, edge, top, front }: Way) -> Scale {
     let mut most = top.map_or(edge.0, |top| top.0);
     let (mut least, mut high) = (foot.0 - 0.8, edge.1);
     if let Some(standing) = &climb.standing {
@@ -202,5 +208,5 @@ fn key(canvas: &mut Canvas, picture: &Picture, climb: &ClimbSeen) {
         let what = if climb.way.is_some() { "The machine is" } else { "The way up is" };
         canvas.print(&format!("{what} not drawn for want of {}.", shortened(missing, 160)), true);
     }
-    not_to_scale(canvas, "", &climb.notes);
+    notes(canvas, "", &climb.notes);
 }

@@ -8,12 +8,15 @@ mod figures;
 mod loading;
 mod places;
 mod side;
+mod texts;
 mod top;
 
-use canvas::{Canvas, named};
+use canvas::Canvas;
+use texts::{named, shortened};
 
 use super::closing::CAUTION;
 use super::fingerprint::hash_of;
+use crate::figures::drawn::Notes;
 use crate::mend::Picture;
 
 /// A view of a load.
@@ -91,20 +94,27 @@ fn letter(at: usize) -> String {
     }
 }
 
-/// What is not to scale, as the line under a drawing says it.
-fn not_to_scale(canvas: &mut Canvas, always: &str, notes: &[String]) {
+/// What is not to scale and what is not drawn, as the lines under a drawing say it.
+fn notes(canvas: &mut Canvas, always: &str, notes: &Notes) {
     let mut parts = Vec::new();
     if !always.is_empty() {
         parts.push(always.to_owned());
     }
-    if !notes.is_empty() {
-        // Among many, the first tell enough.
-        let told: Vec<String> = notes.iter().take(6).map(|note| canvas::shortened(note, 90)).collect();
-        let more = notes.len().saturating_sub(told.len());
-        let more = if more > 0 { format!(", and {more} more") } else { String::new() };
-        parts.push(format!("{}{more} not given", told.join(", ")));
+    if !notes.assumed.is_empty() {
+        parts.push(format!("{} not given", few(&notes.assumed)));
     }
     if !parts.is_empty() {
         canvas.print(&format!("Dashed, not to scale: {}.", parts.join("; ")), true);
     }
+    if !notes.undrawn.is_empty() {
+        canvas.print(&format!("Not drawn, for want of {}.", few(&notes.undrawn)), true);
+    }
+}
+
+/// Among many, the first tell enough.
+fn few(all: &[String]) -> String {
+    let told: Vec<String> = all.iter().take(6).map(|one| shortened(one, 120)).collect();
+    let more = all.len().saturating_sub(told.len());
+    let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+    format!("{}{more}", told.join(", "))
 }

@@ -1,8 +1,9 @@
 //! Where each item may stand, drawn under the deck and told in words.
 
-use super::canvas::{Anchor, Canvas, Fill, MARGIN, Pen, SMALL, named, wide};
+use super::canvas::{Anchor, Canvas, Fill, MARGIN, Pen, SMALL};
 use super::letter;
 use super::side::Scale;
+use super::texts::{named, wide};
 use crate::mend::{FacingPlaces, ItemPlaces, Picture};
 use crate::model::Choice as _;
 use crate::units::{Kind, show, show_range};

@@ -1,9 +1,10 @@
 //! The side view: truck, trailer and load to scale, what every axle carries, the tongue, and the centres of gravity.
 
-use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen, apart, named};
+use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen, apart};
 use super::figures::{bounds, figure, length, value};
 use super::places::{explained, may_stand, strips};
-use super::{letter, not_to_scale};
+use super::texts::named;
+use super::{letter, notes};
 use crate::figures::drawn::{AxleSeen, Scene, TruckSeen};
 use crate::mend::Picture;
 use crate::render::bar::Shown;
@@ -63,7 +64,7 @@ pub(super) fn draw(canvas: &mut Canvas, picture: &Picture) {
     key(canvas, picture);
     explained(canvas, picture);
     let always = "the truck's body, the drawbar, and the wheels of truck and trailer, which no sheet gives";
-    not_to_scale(canvas, always, &scene.side_notes);
+    notes(canvas, always, &scene.side_notes);
 }
 
 /// The scale, and how high the picture reaches, in m.
@@ -94,11 +95,7 @@ fn ground(canvas: &mut Canvas, scale: Scale) {
 
 /// The strokes under a line of ground.
 pub(super) fn hatched(canvas: &mut Canvas, (from, y): (f64, f64), to: f64) {
-    let mut x = from + 4.0;
-    while x < to - 1.0 {
-        canvas.line((x, y), ((x - 4.0).max(from), y + 4.0), Pen { width: 0.5, dash: Dash::Solid });
-        x += 9.0;
-    }
+    canvas.rect((from, y), (to.max(from), y + 5.0), Fill::Rising, Pen { width: 0.0, dash: Dash::Solid });
 }
 
 fn truck(canvas: &mut Canvas, scene: &Scene, scale: Scale) {

@@ -1,8 +1,9 @@
 //! The top view: the deck, what stands on it, anchors, and tie-downs by what each counts.
 
-use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen, named, shortened};
+use super::canvas::{Anchor, Canvas, Dash, Fill, MARGIN, Pen};
 use super::figures::{figure, share, value};
-use super::{letter, not_to_scale};
+use super::texts::{named, shortened};
+use super::{letter, notes};
 use crate::figures::drawn::{ItemSeen, Strip, Tieing};
 use crate::mend::Picture;
 
@@ -139,7 +140,7 @@ fn centre(canvas: &mut Canvas, picture: &Picture, (at, item): (usize, &ItemSeen)
 fn pen(tie: &Tieing) -> Pen {
     match tie.share {
         Some(share) => weight(share),
-        None => Pen { width: 1.2, dash: Dash::DashDot },
+        None => Pen { width: 1.2, dash: Dash::Axis },
     }
 }
 
@@ -176,7 +177,7 @@ fn key(canvas: &mut Canvas, picture: &Picture) {
     }
     if ties().any(|tie| tie.share.is_none() && !tie.line.is_empty()) {
         canvas.key(
-            sample(Pen { width: 1.2, dash: Dash::DashDot }),
+            sample(Pen { width: 1.2, dash: Dash::Axis }),
             "a tie-down entry that secures an attachment, or whose working load limit is not known: it does not count toward the sum",
         );
     }
@@ -191,7 +192,7 @@ fn key(canvas: &mut Canvas, picture: &Picture) {
         canvas.key(sign, "an anchor of the deck");
     }
     canvas.print("The truck is to the left, where the arrow points.", false);
-    not_to_scale(canvas, "", &scene.top_notes);
+    notes(canvas, "", &scene.top_notes);
 }
 
 /// How an item is held, in words.
