@@ -25,6 +25,9 @@ const BOOK: &str = "book/src";
 /// Folders that hold nothing but pages that are made whole.
 const MADE: [&str; 2] = ["rules/", "words/"];
 
+/// Where pictures stand.
+const PICTURES: &str = "pictures/";
+
 /// Where links may lead outside the book. Nothing is fetched from there: a reader may follow them.
 const OUTSIDE: [&str; 1] = ["https://kdl.dev"];
 
@@ -211,7 +214,14 @@ fn the_language_of_rules_is_told_in_full() {
 
 #[test]
 fn every_page_is_in_the_table_of_contents() {
-    let mut pages: Vec<String> = wanted().into_keys().filter(|path| path != "SUMMARY.md").collect();
+    // Pictures stand on pages.
+    let (pictures, mut pages): (Vec<String>, Vec<String>) =
+        wanted().into_keys().filter(|path| path != "SUMMARY.md").partition(|path| path.starts_with(PICTURES));
+    let shown: BTreeSet<String> = wanted()
+        .iter()
+        .flat_map(|(page, text)| links(text).into_iter().map(move |link| resolved(page, &link)))
+        .collect();
+    assert!(pictures.iter().all(|picture| shown.contains(picture)), "{pictures:?} stand on no page");
     let mut listed = links(&stored()["SUMMARY.md"]);
     pages.sort();
     listed.sort();
@@ -283,7 +293,7 @@ fn snippets_of_sheets_read_without_a_slip() {
 
 #[test]
 fn no_page_holds_html_of_a_rule_or_sheet() {
-    for (path, text) in wanted() {
+    for (path, text) in wanted().into_iter().filter(|(path, _)| !path.starts_with(PICTURES)) {
         for event in events(&text) {
             if let Event::Html(html) | Event::InlineHtml(html) = event {
                 assert!(html.starts_with("<!-- "), "{path}: {html}");

@@ -82,6 +82,20 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Draw one load to scale, as SVG on standard output: from the side, from above, and on its way up
+    #[command(
+        after_help = "Examples:\n  draylint draw sheets/trencher-move.kdl > trencher-move.svg\n  draylint draw --sheet digger-and-stone --leg out --view side --width 360"
+    )]
+    Draw {
+        #[command(flatten)]
+        what: What,
+        /// What is drawn; may stand more than once, all of them when not given
+        #[arg(long, value_enum, value_name = "VIEW")]
+        view: Vec<View>,
+        /// How wide the picture is, in px; texts keep their size, so that 360 suits a phone
+        #[arg(long, value_name = "PX", default_value_t = 800, value_parser = clap::value_parser!(u32).range(320..=4000))]
+        width: u32,
+    },
     /// Write the crew's list for a load: place, secure, verify, drive, check again
     #[command(
         after_help = "Examples:\n  draylint walkaround sheets/trencher-move.kdl\n  draylint walkaround sheets/trencher-move.kdl --format html > list.html"
@@ -208,6 +222,16 @@ pub(super) enum ListForm {
     Markdown,
     /// One page to print, or to read on a phone
     Html,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum View {
+    /// Truck, trailer and load
+    Side,
+    /// The deck and its tie-downs
+    Top,
+    /// Each machine where it is tightest on its way up
+    Loading,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

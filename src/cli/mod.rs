@@ -2,6 +2,7 @@
 
 mod args;
 mod catalogue;
+mod draw;
 mod files;
 mod run;
 mod terminal;

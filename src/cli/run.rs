@@ -8,7 +8,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
-use super::{catalogue, files, terminal};
+use super::{catalogue, draw, files, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, comment, json, junit, range, sarif, short, trim, walkaround, weigh};
@@ -103,6 +103,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
             trimmed(what, write, *format, common)
         }
         Command::Place { what, format } => place(what, *format, common),
+        Command::Draw { what, view, width } => draw::draw(what, view, *width, common),
         Command::Walkaround { what, format } => walked(what, *format, common),
         Command::Tidy { paths, check } => files::tidy(paths, *check, common),
         Command::Start { folder } => files::start(folder, common),
@@ -202,7 +203,7 @@ fn walked(what: &What, format: ListForm, common: &Common) -> Result<Outcome, Str
 }
 
 /// What a command shows, failed where rules could not be read: it may then show less than holds.
-fn with_rule_faults(text: String, sources: &Sources, faults: &[Finding], common: &Common) -> Outcome {
+pub(super) fn with_rule_faults(text: String, sources: &Sources, faults: &[Finding], common: &Common) -> Outcome {
     if faults.is_empty() {
         return Outcome { text, ..Outcome::default() };
     }
@@ -223,12 +224,12 @@ pub(super) fn paths(given: &[PathBuf]) -> Vec<PathBuf> {
 }
 
 /// The paths and names that a command was asked for.
-fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
+pub(super) fn asked(what: &What) -> (Vec<PathBuf>, Narrowed) {
     (paths(&what.paths), Narrowed { sheet: what.sheet.clone(), leg: what.leg.clone() })
 }
 
 /// Whether a command narrowed to a name found what it names.
-fn found(what: &What, nothing: bool, near: Option<&str>) -> Result<(), String> {
+pub(super) fn found(what: &What, nothing: bool, near: Option<&str>) -> Result<(), String> {
     if !nothing || (what.sheet.is_none() && what.leg.is_none()) {
         return Ok(());
     }

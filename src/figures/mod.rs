@@ -4,6 +4,7 @@
 mod borne;
 mod climbing;
 mod deck;
+pub mod drawn;
 mod ends;
 mod figure;
 mod gauged;

@@ -135,11 +135,22 @@ pub(super) fn lying(load: &Load<'_>, one: &OnDeck<'_>) -> Known<Heap> {
     let ItemKind::Bulk(bulk) = &one.item.kind else { return Err(gone(load, "bulk")) };
     let volume: Volume = load.reads.need(&bulk.volume, owner, "volume")?;
     let way = if bulk.heaped.or(false, owner, "heaped")? { Lying::Heaped } else { Lying::Level };
-    bed(load, one)?.lying(volume, way, || match way {
+    bed(load, one)?.lying(volume, way, || slope(load, one, bulk, way))
+}
+
+/// How steep its sides are where they slope.
+pub(super) fn sides_slope(load: &Load<'_>, one: &OnDeck<'_>) -> Known<Share> {
+    let ItemKind::Bulk(bulk) = &one.item.kind else { return Err(gone(load, "bulk")) };
+    let way = if bulk.heaped.or(false, &one.item.owner, "heaped")? { Lying::Heaped } else { Lying::Level };
+    slope(load, one, bulk, way)
+}
+
+fn slope(load: &Load<'_>, one: &OnDeck<'_>, bulk: &Bulk, way: Lying) -> Known<Share> {
+    match way {
         Lying::Level => flattest(load, one, bulk),
         Lying::Heaped => {
             let material = material(load, one, bulk)?;
             Ok(Share::of(load.outlines.need(&material.repose_high, &material.owner, "repose")?.radians().tan()))
         }
-    })
+    }
 }

@@ -28,7 +28,10 @@ mod trailer;
 mod truck;
 
 pub use bridge::{AxleGroup, RoadAxle, axle_groups, bridge_limit, bridge_limit_of};
-pub use climb::{Bearer, Clearance, Climb, ClimbError, Climber, Course, Found, Gear, Low, Spot, Underside, Way};
+pub use climb::{
+    At as ClimbAt, Bearer, Clearance, Climb, ClimbError, Climber, Corners, Course, Found, Gear, Low, Spot, Standing,
+    Underside, Way,
+};
 pub use compose::{Attachment, Cargo, Extent, Item, Machine, MachineWeight, Outline};
 pub use coupling::{RearSuspension, d_c_value, d_value, d_value_semi, heaviest_for_d, v_value};
 pub use distributing::{Distribution, RigLoads, rig_loads};

@@ -51,6 +51,15 @@ fn of(sources: &Sources, finding: &Finding) -> Fnv {
     hash
 }
 
+/// The hash of some parts by themselves: a short name for them.
+pub(super) fn hash_of(parts: &[&str]) -> u64 {
+    let mut hash = Fnv(0xcbf2_9ce4_8422_2325);
+    for part in parts {
+        hash.part(part);
+    }
+    hash.0
+}
+
 struct Fnv(u64);
 
 impl Fnv {

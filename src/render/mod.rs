@@ -23,6 +23,7 @@ mod readings;
 mod sarif;
 mod short;
 mod style;
+pub mod svg;
 mod table;
 pub mod text;
 pub mod trim;

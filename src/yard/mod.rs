@@ -2,6 +2,7 @@
 //! touches the disk. Nothing outside a yard is read or written, and no link is followed.
 
 mod company;
+mod drawn;
 mod file;
 mod find;
 mod ignored;
@@ -15,6 +16,7 @@ mod walk;
 mod walkaround;
 mod write;
 
+pub use drawn::{Drawn, draw};
 pub use find::{Asked, PathError, Wanted, find};
 pub use open::{Opened, open};
 pub use placed::{Placed, place};

@@ -4,6 +4,7 @@ mod assumes;
 mod catalogue;
 mod company;
 mod demo;
+mod draw;
 mod files;
 mod formats;
 mod harness;

@@ -6,6 +6,7 @@
 //! - `<!-- file: NAME -->`: the block is a file of the small yard;
 //! - `<!-- output: COMMAND | exit N | finds RULE … -->`: the block is what the command prints in the small yard;
 //! - `<!-- output in this repository: … -->`: the same at the top of the repository;
+//! - `<!-- picture in this repository: FILE | COMMAND -->`: the file is what the command prints at the top of the repository;
 //! - `<!-- rule holds: RULE -->`: the rule is in force in the small yard, and `draylint rules --test` finds nothing amiss there;
 //! - `<!-- excerpt: DOCUMENT -->`: the block stands in that document too, line for line;
 //! - `<!-- made: NAME -->`: from here to `<!-- end -->` is made from the program's own data.
@@ -83,6 +84,17 @@ pub(crate) fn keep(text: &str, yard: &Path, part: &dyn Fn(&str) -> Option<String
                 assert_eq!(tried.status, 0, "{}", tried.out);
                 assert!(run(yard, &["rules"]).out.contains(words), "{words} is not in force");
                 kept.rules += 1;
+                continue;
+            }
+            "picture in this repository" => {
+                let (file, command) = words.split_once(" | ").expect("a file and a command");
+                let stored = fs::read_to_string(root().join(file)).unwrap_or_default();
+                let words: Vec<&str> = command.split(' ').collect();
+                assert_eq!(words[0], "draylint");
+                let ran = run(&root(), &words[1..]);
+                assert_eq!(ran.status, 0, "{command}");
+                settle(file, &stored, &ran.out);
+                kept.outputs += 1;
                 continue;
             }
             "made" => {

@@ -81,9 +81,9 @@ pub struct Climb {
 /// [`Climb::clearance`] and the like tell.
 #[derive(Debug)]
 pub struct Found {
-    travel: Travel,
+    pub(super) travel: Travel,
     end: f64,
-    tight: Result<Option<Tight>, ClimbError>,
+    pub(super) tight: Result<Option<Tight>, ClimbError>,
     extremes: Extremes,
 }
 

@@ -1,0 +1,45 @@
+//! What `draylint draw` shows of a load, gathered: what is to be seen, its figures with their bounds, and where its items
+//! may stand.
+
+use std::sync::Arc;
+
+use super::place::{LoadPlaces, places};
+use crate::check::{Options, judge};
+use crate::figures::drawn::Scene;
+use crate::figures::{Heap, Load};
+use crate::finding::FigureLine;
+use crate::model::{LoadRef, Yard};
+use crate::rules::RuleSet;
+use crate::units::System;
+
+/// A load, ready to be drawn.
+#[derive(Clone, Debug)]
+pub struct Picture {
+    /// The sheet.
+    pub sheet: Arc<str>,
+    /// The leg, where the sheet has legs.
+    pub leg: Option<Arc<str>>,
+    /// The units in which a person is shown figures.
+    pub system: System,
+    /// What is to be seen. Of loose material, the heaviest that it can be.
+    pub scene: Scene,
+    /// Its figures, as `weigh` shows them.
+    pub figures: Vec<FigureLine>,
+    /// Where its items may stand.
+    pub places: LoadPlaces,
+}
+
+/// A load to draw. None when the yard has no such load, or when it cannot be computed: its findings say why.
+#[must_use]
+pub fn picture(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) -> Option<Picture> {
+    let judged = judge(yard, rules, which, &Options { weigh: true, ..options.clone() })?;
+    let load = Load::of(yard, which, Heap::Heaviest)?;
+    Some(Picture {
+        sheet: judged.figures.sheet,
+        leg: judged.figures.leg,
+        system: judged.figures.system,
+        scene: Scene::of(&load).ok()?,
+        figures: judged.figures.figures?,
+        places: places(yard, rules, which, options.units)?,
+    })
+}
