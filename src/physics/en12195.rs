@@ -73,7 +73,7 @@ impl Criteria {
     }
 }
 
-/// The force of a mass under [`GRAVITY`].
+/// The force of a mass under `GRAVITY`.
 #[must_use]
 pub fn weight_force(mass: Mass) -> Force {
     Force::of(mass.dual() * GRAVITY)

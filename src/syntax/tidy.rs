@@ -113,10 +113,9 @@ impl<'t> Layout<'t> {
         }
         match kind {
             Kind::Semicolon => {}
-            Kind::Open => self.out.push(' '),
             // `{}` stays as it is.
             Kind::Close if self.before == Some(Kind::Open) => {}
-            Kind::Close => self.out.push(' '),
+            Kind::Open | Kind::Close => self.out.push(' '),
             Kind::LineComment if self.blanks.is_empty() => self.out.push(' '),
             Kind::LineComment => self.out.push_str(self.blanks),
             _ if matches!(self.before, Some(Kind::Open | Kind::Semicolon)) => self.out.push(' '),

@@ -32,7 +32,7 @@ fn what_is_there_is_not_written_over() {
 #[test]
 fn laying_out_changes_no_finding_and_no_comment() {
     let good = sheet("good", GOOD);
-    let messy = good.replace("    ", "\t ").replace(" {", "{  // why\n\n\n") + "\n\n\n";
+    let messy = good.replace("    ", "\t ").replace(" {", "{  // why") + "\n\n\n";
     let yard = Yard::new().file("sheets/a.kdl", &messy).file("sheets/b.kdl", &good);
     let before = yard.json(&[]);
     let told = yard.run(&["tidy", "--check"]).status(1).out.clone();

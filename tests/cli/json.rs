@@ -30,11 +30,12 @@ fn check_has_the_documented_keys() {
     let json = yard.json(&["--today", "2026-11-25"]);
     assert_eq!(keys(&json), sorted(&["schema", "summary", "findings"]));
     assert_eq!(json["schema"], 1);
-    assert_eq!(keys(&json["summary"]), sorted(&["files", "loads", "errors", "warnings", "notes"]));
+    assert_eq!(keys(&json["summary"]), sorted(&["files", "loads", "errors", "warnings", "notes", "waived"]));
     assert_eq!(json["summary"]["files"], 4);
     assert_eq!(json["summary"]["loads"], 2);
     assert_eq!(json["summary"]["errors"], 1);
     assert_eq!(json["summary"]["warnings"], 0, "a waived finding does not count");
+    assert_eq!(json["summary"]["waived"], 1);
 
     let light = finding(&json, "tongue-light");
     assert_eq!(keys(light), sorted(&[&FINDING[..], &PLACE[..]].concat()));

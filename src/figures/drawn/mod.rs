@@ -1,7 +1,7 @@
 //! What a picture of a load shows, as plain data: outlines, axles, anchors, tie-downs, the way up. All lengths are in m,
 //! weights in kg; stations run rearward from the ball, heights are above level ground, left is positive.
 //!
-//! Nothing is guessed in silence. What the sheets do not give is taken from [`assumed`], marked as not given where it is
+//! Nothing is guessed in silence. What the sheets do not give is taken from `assumed`, marked as not given where it is
 //! drawn, and named in the scene's notes.
 
 mod climb;
