@@ -333,3 +333,13 @@ fn it_judges_nothing_and_ends_with_the_cautions() {
     none.status(0);
     assert!(none.out.starts_with("no loads here"), "{}", none.out);
 }
+
+/// A yard that follows no published set asks nothing of ties; its list must not read as if all were well.
+#[test]
+fn what_is_not_tied_is_still_to_be_done() {
+    let yard = Yard::new().file("a.kdl", sheet("a", GOOD));
+    let out = yard.run(&["walkaround"]).status(0).out.clone();
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("by the rules that its yard follows nothing is open"), "{out}");
+    assert!(flat.contains("[ ] tied down, as its maker, the trailer's and the law ask"), "{out}");
+}

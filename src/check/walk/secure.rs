@@ -27,7 +27,9 @@ pub(super) fn lines(numbers: &Numbers<'_, '_>) -> Vec<WalkLine> {
         match &one.item.kind {
             ItemKind::Bulk(bulk) => lines.extend(covered(bulk).map(WalkLine::Step)),
             ItemKind::Machine(_) | ItemKind::Cargo(_) if own == 0 => {
-                lines.push(WalkLine::Note("the sheet gives no tie-down on it".to_owned()));
+                let mut step = Step::new("tied down, as its maker, the trailer's and the law ask");
+                step.more.push("the sheet gives no tie-down on it, so this list cannot say how".to_owned());
+                lines.push(WalkLine::Step(step));
             }
             ItemKind::Machine(_) | ItemKind::Cargo(_) => lines.extend(held(numbers, at).map(WalkLine::Note)),
         }

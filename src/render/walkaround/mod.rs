@@ -26,7 +26,7 @@ const NO_LIST: &str =
     "This load cannot be computed, so there is no list: every number on it would be a guess. Missing:";
 
 /// What is said of a load at which nothing is open.
-const READY: &str = "nothing is open at the level of a warning or an error";
+const READY: &str = "by the rules that its yard follows nothing is open at the level of a warning or an error";
 
 /// What is said where there is no load.
 const NO_LOADS: &str = "no loads here: there is nothing to walk around";
