@@ -154,6 +154,13 @@ pub struct Waived {
     pub until: String,
 }
 
+/// The reason, by whom and through which day, as a person is told.
+impl std::fmt::Display for Waived {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}; by {} until {}", self.reason, self.by, self.until)
+    }
+}
+
 /// One fault, at the place one would change to mend it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {

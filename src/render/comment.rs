@@ -73,8 +73,7 @@ fn folded(out: &mut String, title: &str, body: &str) {
 fn row(sources: &Sources, finding: &Finding, number: usize) -> String {
     let load = finding.sheet.iter().chain(&finding.leg).map(|name| inert(name)).collect::<Vec<_>>().join(", ");
     let mut told = format!("**{}**: {}", inert(&finding.rule), inert(&finding.message));
-    let waived = finding.waived.as_ref();
-    let waived = waived.map(|waived| format!("{}; by {} until {}", waived.reason, waived.by, waived.until));
+    let waived = finding.waived.as_ref().map(ToString::to_string);
     for (lead, words) in [("Help", &finding.help), ("Waived", &waived)] {
         if let Some(words) = words {
             let _ = write!(told, "<br>{lead}: {}", inert(words));

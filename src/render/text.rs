@@ -160,7 +160,7 @@ impl TextRenderer {
             self.told("source", &shown(source), out);
         }
         if let Some(waived) = &finding.waived {
-            let text = format!("{}; by {} until {}", waived.reason, waived.by, waived.until);
+            let text = waived.to_string();
             self.told("waived", &shown(&text), out);
         }
     }

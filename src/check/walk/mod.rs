@@ -82,10 +82,7 @@ fn gravest_first<'f>(findings: impl Iterator<Item = &'f Finding>) -> Vec<OpenFau
 /// A finding that a waiver accepts, in words.
 fn accepted(finding: &Finding) -> Option<String> {
     let waived = finding.waived.as_ref()?;
-    Some(format!(
-        "{}: {}; accepted: {}; by {} until {}",
-        finding.rule, finding.message, waived.reason, waived.by, waived.until
-    ))
+    Some(format!("{}: {}; accepted: {waived}", finding.rule, finding.message))
 }
 
 /// What a load lacks that cannot be computed, each thing once, what it fails by first. What was broken otherwise stands in

@@ -101,8 +101,7 @@ impl Writer<'_> {
     /// A finding with what to do and where its bound comes from.
     fn told(&self, finding: &Finding) -> String {
         let mut text = line(self.report.sources, finding, finding.level.name());
-        let waived = finding.waived.as_ref();
-        let waived = waived.map(|waived| format!("{}; by {} until {}", waived.reason, waived.by, waived.until));
+        let waived = finding.waived.as_ref().map(ToString::to_string);
         let parts = [("help", &finding.help), ("source", &finding.source), ("waived", &waived)];
         for (lead, words) in parts {
             if let Some(words) = words {

@@ -101,7 +101,7 @@ fn result<'a>(sources: &'a Sources, finding: &'a Finding, rule_index: usize, fin
 
 /// A waiver stands in a sheet, as a node of its own, so it is in the source (3.35.2).
 fn suppression(waived: &finding::Waived) -> Suppression {
-    let words = format!("{}; by {} until {}", waived.reason, waived.by, waived.until);
+    let words = waived.to_string();
     Suppression { kind: "inSource", status: "accepted", justification: shown(&words).into_owned() }
 }
 
