@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::run::{bench, chosen, each_yard};
+use super::run::{bench, chosen, each_yard, take_files};
 use super::{Narrowed, PathError};
 use crate::check::Options;
 use crate::finding::Finding;
@@ -30,7 +30,7 @@ pub struct Placed {
 /// When a path does not exist or holds nothing of ours.
 pub fn place(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Placed, PathError> {
     let mut all = Placed::default();
-    each_yard(paths, |_, mut opened| {
+    each_yard(paths, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let bench = bench(&opened, options);
@@ -39,11 +39,7 @@ pub fn place(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Resul
         let found: Vec<LoadPlaces> = found.collect();
         all.loads
             .extend(found.into_iter().map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));
-        for finding in &mut opened.rule_faults {
-            finding.shift_files(by);
-        }
-        all.sources.append(opened.sources);
-        all.rule_faults.append(&mut opened.rule_faults);
+        take_files(opened, by, &mut all.sources, &mut all.rule_faults);
         all.near = all.near.take().or(near);
     })?;
     Ok(all)

@@ -96,6 +96,16 @@ pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(&Wanted, Opened
     Ok(())
 }
 
+/// Takes a yard's files, and what is wrong with its rule files, to those of the yards before it. `by` is how many files those
+/// have, so that what was found in this yard is numbered that much later.
+pub(super) fn take_files(mut opened: Opened, by: u32, sources: &mut Sources, rule_faults: &mut Vec<Finding>) {
+    for finding in &mut opened.rule_faults {
+        finding.shift_files(by);
+    }
+    sources.append(opened.sources);
+    rule_faults.append(&mut opened.rule_faults);
+}
+
 /// The loads of a yard that were asked for, and the name that may have been meant where there is none.
 pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Option<String>) {
     let Opened { yard, asked, .. } = opened;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::run::{bench, chosen, each_yard};
+use super::run::{bench, chosen, each_yard, take_files};
 use super::{Narrowed, Opened, PathError};
 use crate::check::{Judged, Options, concerns, gather, in_order, judge, unused_waivers, walk};
 use crate::finding::{Finding, Walk};
@@ -32,7 +32,7 @@ pub struct Walkarounds {
 /// When a path does not exist or holds nothing of ours.
 pub fn walkaround(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Walkarounds, PathError> {
     let mut all = Walkarounds::default();
-    each_yard(paths, |_, mut opened| {
+    each_yard(paths, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let bench = bench(&opened, &Options { mend: true, ..options.clone() });
@@ -44,11 +44,7 @@ pub fn walkaround(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> 
         let walks = sheets.par_iter().flat_map_iter(|loads| of_sheet(&opened, &bench, loads, options));
         let walks: Vec<Walk> = walks.collect();
         all.walks.extend(walks.into_iter().map(|walk| Walk { file: FileId(walk.file.0.saturating_add(by)), ..walk }));
-        for finding in &mut opened.rule_faults {
-            finding.shift_files(by);
-        }
-        all.sources.append(opened.sources);
-        all.rule_faults.append(&mut opened.rule_faults);
+        take_files(opened, by, &mut all.sources, &mut all.rule_faults);
         all.near = all.near.take().or(near);
     })?;
     Ok(all)
