@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 
 use super::args::Common;
 use super::run::{Outcome, paths};
-use crate::render::CAUTION;
+use super::terminal;
+use crate::render::caution;
 use crate::text::visible;
 use crate::yard::{self, Tidied};
 
@@ -39,10 +40,13 @@ pub(super) fn start(folder: &Path, common: &Common) -> Result<Outcome, String> {
         let _ = writeln!(text, "made {}", visible(&path.display().to_string(), true));
     }
     if !common.quiet {
-        let _ = writeln!(
+        let folder = folder.display().to_string();
+        let _ = write!(
             text,
-            "\nEvery number in these files is made up: put in your own, from plates, scales and a tape. Then\n  draylint check {}\n\n{CAUTION}",
-            visible(&folder.display().to_string(), true)
+            "\nEvery number in these files is made up: put in your own, from plates, scales\nand a tape. Then\n  draylint check \
+             {}\n\n{}",
+            visible(&folder, true),
+            caution(terminal::style(common.color))
         );
     }
     Ok(Outcome { text, ..Outcome::default() })

@@ -24,7 +24,7 @@ pub(super) fn too_much(rules: &RuleSet, moves: &Moves<'_, '_>, waived: &[Arc<str
         let load = moves.ends.first()?;
         let one = load.items.get(movable.item)?;
         let ItemKind::Bulk(bulk) = &one.item.kind else { return None };
-        // Less than a fiftieth of it is no load.
+        // Less than a fiftieth of it is no load (judgement, no source).
         let step = steps(movable.unit).last().copied().filter(|_| most * 50.0 >= movable.now)?;
         let safe = spoken(rounded(most, step, false), movable.unit);
         let now = spoken(movable.now, movable.unit);

@@ -14,7 +14,7 @@ use crate::units::{Dual, Length, Mass, Share};
 
 /// Corners of the polygon inside the friction cone.
 const FACETS: u32 = 8;
-/// The shortest that a tie can be, in m: less is one spot, measured twice.
+/// The shortest that a tie can be, in m: less is one spot, measured twice (judgement, no source).
 const SHORTEST: f64 = 0.01;
 
 /// A place: along the deck toward the truck, across to the left, up from the deck.

@@ -91,7 +91,10 @@ impl<'t> Layout<'t> {
                 self.lead(kind);
                 self.put(kind, text);
                 self.depth += usize::from(kind == Kind::Open);
-                (self.fresh, self.blanks, self.empty, self.before) = (false, "", 0, Some(kind));
+                // After a brace and a comment beside it the block has not begun either.
+                let beside = kind == Kind::LineComment && !self.fresh && self.before == Some(Kind::Open);
+                self.before = if beside { self.before } else { Some(kind) };
+                (self.fresh, self.blanks, self.empty) = (false, "", 0);
                 if kind == Kind::Continuation {
                     (self.fresh, self.continued) = (true, true);
                 }
@@ -160,6 +163,7 @@ mod tests {
     fn braces_on_one_line() {
         assert_eq!(laid("a {b 1;c}\n"), "a { b 1; c }\n");
         assert_eq!(laid("a {}"), "a {}\n");
+        assert_eq!(laid("a { // why\n\n\n b\n}"), "a { // why\n    b\n}\n");
         assert_eq!(laid("a {  b ; }"), "a { b; }\n");
     }
 

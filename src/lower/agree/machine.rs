@@ -53,7 +53,8 @@ pub(super) fn check(machine: &Machine, out: &mut Out<'_>) {
     wheels_apart(machine, out);
 }
 
-/// How far outside the outline a lash point can be, in m: on what a tape was not held to.
+/// How far outside the outline a lash point can be, in m: on what a tape was not held to
+/// (judgement, no source).
 const BEYOND: f64 = 0.5;
 
 fn on_the_machine(point: &LashPoint, outline: &Outline, out: &mut Out<'_>) {

@@ -26,7 +26,8 @@ pub(super) fn check(trailer: &Trailer, out: &mut Out<'_>) {
     trailer.anchors.iter().for_each(|anchor| near_the_deck(anchor, deck, out));
 }
 
-/// How far from the deck an anchor can be, in m: on the tongue, a bumper or a rub rail.
+/// How far from the deck an anchor can be, in m: on the tongue, a bumper or a rub rail
+/// (judgement, no source).
 const BEYOND: f64 = 1.0;
 
 fn near_the_deck(anchor: &Anchor, deck: &Deck, out: &mut Out<'_>) {
