@@ -18,6 +18,6 @@ mod weigh;
 
 pub use gather::{Gathered, foreign, gather, in_order};
 pub use judge::{Judged, Options, judge, value};
-pub use rests::{concerns, rests_on};
+pub use rests::{Home, Homes, rests_on};
 pub use waive::{Did, WaiverUse, unused_waivers};
 pub use walk::walk;

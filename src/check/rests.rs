@@ -12,24 +12,59 @@ pub fn rests_on(yard: &Yard, which: LoadRef) -> BTreeSet<FileId> {
     sheet.into_iter().chain(definitions(yard, which)).map(|span| span.file).collect()
 }
 
-/// Whether what was found at a place while the yard was read concerns a load: it lies in its sheet and not in another leg, in
-/// a definition that it names, or in the yard's own settings.
-#[must_use]
-pub fn concerns(yard: &Yard, which: LoadRef, span: Span) -> bool {
-    if let Some(at) = yard.sheet_at(span) {
-        let legs = yard.sheets.get(at).map_or(&[][..], |sheet| &sheet.legs);
-        let leg = legs.iter().position(|leg| leg.span.holds(span));
-        return at == which.sheet && (leg.is_none() || leg == which.leg);
+/// What a place of a yard belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Home {
+    /// A sheet, or one of its legs.
+    Sheet(usize, Option<usize>),
+    /// A definition, or the yard's own settings, by where it begins.
+    Definition(Span),
+    /// A file, before its first definition.
+    File(FileId),
+}
+
+/// Which loads what was found at a place concerns, told for any number of places without going through the yard each time.
+#[derive(Debug)]
+pub struct Homes<'y> {
+    yard: &'y Yard,
+    /// Where the definitions begin, in order.
+    definitions: Vec<Span>,
+}
+
+impl<'y> Homes<'y> {
+    /// Those of a yard.
+    #[must_use]
+    pub fn of(yard: &'y Yard) -> Self {
+        let settings = yard.settings.owner.as_ref().map(|owner| owner.at);
+        let mut definitions: Vec<Span> = all_definitions(yard).chain(settings).collect();
+        definitions.sort_unstable_by_key(|at| (at.file, at.start));
+        Self { yard, definitions }
     }
-    let settings = yard.settings.owner.as_ref().map(|owner| owner.at);
-    let mut own = definitions(yard, which);
-    own.extend(settings);
-    // Definitions do not nest: a place belongs to the last one that begins before it.
-    let owners = all_definitions(yard).chain(settings);
-    let before = owners.filter(|at| at.file == span.file && at.start <= span.start).max_by_key(|at| at.start);
-    match before {
-        Some(at) => own.contains(&at),
-        None => own.iter().any(|one| one.file == span.file),
+
+    /// What a place belongs to.
+    #[must_use]
+    pub fn home(&self, span: Span) -> Home {
+        if let Some(at) = self.yard.sheet_at(span) {
+            let legs = self.yard.sheets.get(at).map_or(&[][..], |sheet| &sheet.legs);
+            return Home::Sheet(at, legs.iter().position(|leg| leg.span.holds(span)));
+        }
+        // Definitions do not nest: a place belongs to the last one that begins before it.
+        let after = self.definitions.partition_point(|at| (at.file, at.start) <= (span.file, span.start));
+        let before = after.checked_sub(1).and_then(|last| self.definitions.get(last));
+        match before.filter(|at| at.file == span.file) {
+            Some(at) => Home::Definition(*at),
+            None => Home::File(span.file),
+        }
+    }
+
+    /// What a load rests on: its sheet and leg, the definitions that it names and their files, and the yard's own settings.
+    #[must_use]
+    pub fn of_load(&self, which: LoadRef) -> BTreeSet<Home> {
+        let settings = self.yard.settings.owner.as_ref().map(|owner| owner.at);
+        let own = definitions(self.yard, which).into_iter().chain(settings);
+        let own = own.flat_map(|at| [Home::Definition(at), Home::File(at.file)]);
+        let sheet = [Home::Sheet(which.sheet, None), Home::Sheet(which.sheet, which.leg)];
+        own.chain(sheet).collect()
     }
 }
 

@@ -48,11 +48,19 @@ pub(super) fn load_figures(
         sheet: Arc::clone(&load.sheet.name.value),
         leg: load.leg.map(|leg| Arc::clone(&leg.name.value)),
         file: load.sheet.owner.at.file,
+        rig: rig(load),
         system,
         figures: limits.filter(|_| load.still.is_ok()).map(|limits| lines(end, limits)),
         readings: if limits.is_some() { readings } else { Vec::new() },
         undecided: undecided.into_iter().collect(),
     }
+}
+
+/// `truck rook, trailer sled-20`.
+fn rig(load: &Load<'_>) -> String {
+    let truck = load.truck.as_ref().map_or("not known", |truck| &*truck.id.value);
+    let trailer = load.trailer.as_ref().map_or("not known", |trailer| &*trailer.id.value);
+    format!("truck {truck}, trailer {trailer}")
 }
 
 /// Figures that go together, and are shown only where a rule in force asks for one of them.

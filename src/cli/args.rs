@@ -96,6 +96,17 @@ pub(super) enum Command {
         #[arg(long, value_name = "PX", default_value_t = 800, value_parser = clap::value_parser!(u32).range(320..=4000))]
         width: u32,
     },
+    /// Write a report into a folder: an index of all loads, and a page for each sheet, to read on a screen or to print
+    #[command(
+        after_help = "Examples:\n  draylint report --out report\n  draylint report sheets/approved --out audit --units si"
+    )]
+    Report {
+        #[command(flatten)]
+        what: What,
+        /// The folder that is made; an older report there is replaced
+        #[arg(long, value_name = "DIR")]
+        out: PathBuf,
+    },
     /// Write the crew's list for a load: place, secure, verify, drive, check again
     #[command(
         after_help = "Examples:\n  draylint walkaround sheets/trencher-move.kdl\n  draylint walkaround sheets/trencher-move.kdl --format html > list.html"

@@ -37,7 +37,7 @@ pub(super) fn draw(what: &What, views: &[View], width: u32, common: &Common) -> 
                 })
         };
         let views: Vec<svg::View> = svg::View::ALL.into_iter().filter(|view| named(*view)).collect();
-        let text = svg::svg(picture, &Look { views: &views, width, quiet: common.quiet });
+        let text = svg::svg(picture, &Look { views: &views, width, headed: true, quiet: common.quiet });
         return Ok(with_rule_faults(text, &drawn.sources, &drawn.rule_faults, common));
     }
     let mut findings: Vec<Finding> = drawn.findings;

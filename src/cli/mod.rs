@@ -4,6 +4,7 @@ mod args;
 mod catalogue;
 mod draw;
 mod files;
+mod report;
 mod run;
 mod terminal;
 

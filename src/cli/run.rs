@@ -8,7 +8,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
-use super::{catalogue, draw, files, terminal};
+use super::{catalogue, draw, files, report, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, comment, json, junit, range, sarif, short, trim, walkaround, weigh};
@@ -104,6 +104,7 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         }
         Command::Place { what, format } => place(what, *format, common),
         Command::Draw { what, view, width } => draw::draw(what, view, *width, common),
+        Command::Report { what, out } => report::report(what, out, common),
         Command::Walkaround { what, format } => walked(what, *format, common),
         Command::Tidy { paths, check } => files::tidy(paths, *check, common),
         Command::Start { folder } => files::start(folder, common),

@@ -42,6 +42,8 @@ pub struct LoadFigures {
     pub leg: Option<Arc<str>>,
     /// The file that holds the sheet.
     pub file: FileId,
+    /// Truck and trailer, by name.
+    pub rig: String,
     /// The units in which a person is shown them.
     pub system: System,
     /// The figures in the registry's order; none when the load cannot be computed, or

@@ -4,11 +4,11 @@
 use std::sync::Arc;
 
 use super::place::{LoadPlaces, places};
-use crate::check::{Options, judge};
+use crate::check::Judged;
 use crate::figures::drawn::Scene;
 use crate::figures::{Heap, Load};
 use crate::finding::FigureLine;
-use crate::model::{LoadRef, Yard};
+use crate::model::Yard;
 use crate::rules::RuleSet;
 use crate::units::System;
 
@@ -29,17 +29,17 @@ pub struct Picture {
     pub places: LoadPlaces,
 }
 
-/// A load to draw. None when the yard has no such load, or when it cannot be computed: its findings say why.
+/// A load to draw, judged with its figures. None when the yard has no such load, or when it cannot be computed: its findings
+/// say why.
 #[must_use]
-pub fn picture(yard: &Yard, rules: &RuleSet, which: LoadRef, options: &Options) -> Option<Picture> {
-    let judged = judge(yard, rules, which, &Options { weigh: true, ..options.clone() })?;
-    let load = Load::of(yard, which, Heap::Heaviest)?;
+pub fn picture(yard: &Yard, rules: &RuleSet, judged: &Judged, units: Option<System>) -> Option<Picture> {
+    let load = Load::of(yard, judged.which, Heap::Heaviest)?;
     Some(Picture {
-        sheet: judged.figures.sheet,
-        leg: judged.figures.leg,
+        sheet: Arc::clone(&judged.figures.sheet),
+        leg: judged.figures.leg.clone(),
         system: judged.figures.system,
         scene: Scene::of(&load).ok()?,
-        figures: judged.figures.figures?,
-        places: places(yard, rules, which, options.units)?,
+        figures: judged.figures.figures.clone()?,
+        places: places(yard, rules, judged.which, units)?,
     })
 }

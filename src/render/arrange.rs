@@ -11,11 +11,42 @@ use super::cut::{Cut, Focus};
 use super::excerpt::{Excerpt, HOOK, Mark};
 use super::place::{shown, within};
 use super::wrap::{columns, wrap};
-use crate::finding::Label;
-use crate::text::Source;
+use crate::finding::{Finding, Label};
+use crate::text::{Source, Sources};
 
 /// Columns that words beside a mark get at least, where the screen allows it; shorter lines are hard to read.
 const LEAST_WORDS: usize = 20;
+
+/// How many secondary labels are shown.
+const MOST_LABELS: usize = 3;
+
+/// A finding's marks in the file of its primary place, and the labels that need an excerpt of their own. No marks where the
+/// file is not known.
+pub(super) fn arranged<'a>(
+    sources: &'a Sources,
+    finding: &'a Finding,
+    style: Style,
+) -> (Option<Arranged<'a>>, Vec<&'a Label>) {
+    let labels: Vec<&Label> = finding.labels.iter().take(MOST_LABELS).collect();
+    let file = finding.primary.span.file;
+    let Some(source) = sources.get(file) else { return (None, labels) };
+    // Marks look alike without colour, so the one to change says so when it is not alone.
+    let alone = labels.iter().all(|label| label.span.file != file);
+    let words = match (alone, finding.primary.text.as_str()) {
+        (true, text) => text.to_owned(),
+        (false, "") => "here".to_owned(),
+        (false, text) => format!("here: {text}"),
+    };
+    let mut arranged = Arranged::new(source, style);
+    arranged.add(&finding.primary, &words);
+    let mut apart = vec![];
+    for label in labels {
+        if label.span.file != file || !arranged.add(label, &label.text) {
+            apart.push(label);
+        }
+    }
+    (Some(arranged), apart)
+}
 
 /// The marks of one file, by line.
 pub(super) struct Arranged<'a> {

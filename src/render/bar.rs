@@ -37,6 +37,17 @@ impl Limit {
         if margin.abs() <= TOLERANCE * self.value().abs().max(1.0) { 0.0 } else { margin }
     }
 
+    /// The room that a value has left as a part of the larger of value and limit, from -1 to 1, negative beyond the limit.
+    /// None of a limit at zero that is kept: there is no part to tell.
+    pub(super) fn part(self, value: f64) -> Option<f64> {
+        let margin = self.margin(value);
+        if !margin.is_finite() || (margin >= 0.0 && self.value() == 0.0) {
+            return None;
+        }
+        let scale = value.abs().max(self.value().abs());
+        Some(if scale > 0.0 { (margin / scale).clamp(-1.0, 1.0) } else { 0.0 })
+    }
+
     /// `min 11 %`, `max 9,900 lb`.
     pub(super) fn text(self, shown: Shown) -> String {
         let word = if matches!(self, Self::Least(_)) { "min" } else { "max" };
@@ -47,22 +58,16 @@ impl Limit {
     /// the limit, and crosses for how far it is beyond. None where a limit is zero and kept.
     pub(super) fn bar(self, value: f64, cells: u32, style: Style) -> String {
         let (room, beyond, empty) = if style.unicode { ('■', '×', '·') } else { ('#', 'x', '.') };
-        let margin = self.margin(value);
-        // Of a limit at zero there is no part to show.
-        if !margin.is_finite() || (margin >= 0.0 && self.value() == 0.0) {
-            return String::new();
-        }
-        let scale = value.abs().max(self.value().abs());
-        let part = if scale > 0.0 { (margin.abs() / scale).min(1.0) } else { 0.0 };
+        let Some(part) = self.part(value) else { return String::new() };
         let mut filled = 0;
-        while filled < cells && f64::from(filled) + 0.5 <= part * f64::from(cells) {
+        while filled < cells && f64::from(filled) + 0.5 <= part.abs() * f64::from(cells) {
             filled += 1;
         }
         // What is beyond its limit never looks as if it stood at it.
-        if margin < 0.0 {
+        if part < 0.0 {
             filled = filled.max(1);
         }
-        let (mark, ink) = if margin < 0.0 { (beyond, Ink::Bad) } else { (room, Ink::Good) };
+        let (mark, ink) = if part < 0.0 { (beyond, Ink::Bad) } else { (room, Ink::Good) };
         let full: String = std::iter::repeat_n(mark, filled as usize).collect();
         let rest: String = std::iter::repeat_n(empty, (cells - filled) as usize).collect();
         format!("{}{rest}", style.paint(ink, &full))

@@ -21,6 +21,15 @@ pub(super) struct Mark {
     pub(super) words: Vec<String>,
 }
 
+/// A line of an excerpt.
+pub(super) struct Line<'a> {
+    /// Its number, from 0.
+    pub(super) number: usize,
+    pub(super) text: &'a str,
+    /// The marks that begin on it, from left to right: bytes of the line, and the words beside them.
+    pub(super) marks: Vec<(std::ops::Range<usize>, &'a [String])>,
+}
+
 /// Lines that follow one another in the file.
 #[derive(Debug)]
 struct Run {
@@ -72,6 +81,27 @@ impl Excerpt {
             out.push_str(line.trim_end());
             out.push('\n');
         }
+    }
+
+    /// The lines, in order.
+    pub(super) fn lines(&self) -> impl Iterator<Item = Line<'_>> {
+        self.runs.iter().flat_map(move |run| {
+            let text = self.text.get(run.bytes.clone()).unwrap_or("");
+            let mut start = run.bytes.start;
+            text.lines().zip(run.line..).map(move |(line, number)| {
+                let from = start;
+                start += line.len() + 1;
+                let on_it = |mark: &&Mark| (from..start).contains(&mark.bytes.start);
+                let moved = |mark: &Mark| {
+                    let end = (mark.bytes.end - from).min(line.len());
+                    (mark.bytes.start - from).min(end)..end
+                };
+                let mut marks: Vec<_> =
+                    self.marks.iter().filter(on_it).map(|mark| (moved(mark), &*mark.words)).collect();
+                marks.sort_by_key(|(bytes, _)| bytes.start);
+                Line { number, text: line, marks }
+            })
+        })
     }
 
     fn run_at(&self, offset: usize) -> Option<&Run> {

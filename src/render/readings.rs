@@ -16,11 +16,16 @@ const READ: &str = "read";
 const COMPUTED: &str = "computed";
 
 /// A reading in its parts, for columns.
-struct Row {
-    name: String,
-    read: String,
-    computed: String,
-    verdict: String,
+pub(super) struct Row {
+    pub(super) name: String,
+    pub(super) read: String,
+    pub(super) computed: String,
+    pub(super) verdict: String,
+}
+
+/// Each reading in its parts.
+pub(super) fn rows(readings: &[ReadingLine], system: System, style: Style) -> Vec<Row> {
+    readings.iter().map(|one| row(one, system, style)).collect()
 }
 
 /// Writes the readings side by side with what is computed; nothing where there are none.
@@ -28,7 +33,7 @@ pub(super) fn draw(readings: &[ReadingLine], system: System, style: Style, out: 
     if readings.is_empty() {
         return;
     }
-    let rows: Vec<Row> = readings.iter().map(|one| row(one, system, style)).collect();
+    let rows = rows(readings, system, style);
     let widest = |part: fn(&Row) -> &String, head: &str| {
         rows.iter().map(|row| columns(part(row))).fold(columns(head), usize::max)
     };

@@ -1,6 +1,6 @@
 //! The figures of one load in columns, grouped by what they are figures of.
 
-use super::bar::{Limit, Shown};
+use super::grouped::{Group, Row, groups};
 use super::place::shown;
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph, wrap};
@@ -16,17 +16,6 @@ const CELLS: std::ops::RangeInclusive<usize> = 6..=10;
 /// The narrowest column of names that is still a column.
 const LEAST_NAME: usize = 12;
 
-/// A figure against one of its limits.
-struct Row {
-    name: String,
-    value: String,
-    spread: String,
-    limit: Limit,
-    limit_text: String,
-    number: Option<f64>,
-    room: String,
-}
-
 /// Columns of each part of a row.
 #[derive(Clone, Copy, Default)]
 struct Widths {
@@ -36,15 +25,6 @@ struct Widths {
     limit: usize,
     cells: usize,
     room: usize,
-}
-
-/// Figures of the same thing: those with a limit, then those without.
-struct Group<'a> {
-    head: &'a str,
-    /// What their names begin with: an axle's `truck`, so that it stands with its truck.
-    owner: &'a str,
-    rows: Vec<Row>,
-    free: Vec<String>,
 }
 
 /// Writes the table.
@@ -62,80 +42,6 @@ pub(super) fn draw(figures: &[FigureLine], system: System, style: Style, out: &m
             }
         }
         flow(&group.free, style, out);
-    }
-}
-
-fn groups(figures: &[FigureLine], system: System, style: Style) -> Vec<Group<'_>> {
-    let mut groups: Vec<Group<'_>> = vec![];
-    for figure in figures {
-        let (head, owner, name) = (&*figure.of, owner(&figure.name), figure.noun);
-        let known = groups.iter().position(|group| (group.head, group.owner) == (head, owner));
-        let at = known.unwrap_or_else(|| {
-            let after = groups.iter().rposition(|group| group.owner == owner).map_or(groups.len(), |last| last + 1);
-            groups.insert(after, Group { head, owner, rows: vec![], free: vec![] });
-            after
-        });
-        let Some(group) = groups.get_mut(at) else { continue };
-        let form = Shown { kind: figure.kind, system, spread: figure.plus_minus };
-        let rows = rows(figure, name, form, style);
-        if rows.is_empty() {
-            group.free.push(unlimited(figure, name, form, style));
-        }
-        group.rows.extend(rows);
-    }
-    groups
-}
-
-/// `truck.axle[front].load` belongs to `truck`, an item's figures to that item; dots in brackets belong to an id.
-fn owner(name: &str) -> &str {
-    let mut depth = 0_usize;
-    for (at, c) in name.char_indices() {
-        match c {
-            '[' => depth += 1,
-            ']' => depth = depth.saturating_sub(1),
-            '.' if depth == 0 => return name.get(..at).unwrap_or(""),
-            _ => {}
-        }
-    }
-    name
-}
-
-/// A row for each limit of a figure; only the first repeats its name and value.
-fn rows(figure: &FigureLine, name: &str, form: Shown, style: Style) -> Vec<Row> {
-    let least = figure.at_least.as_ref().map(|(value, _)| Limit::Least(*value));
-    let most = figure.at_most.as_ref().map(|(value, _)| Limit::Most(*value));
-    let mut rows = vec![];
-    for limit in [least, most].into_iter().flatten() {
-        let mut row = Row {
-            name: String::new(),
-            value: String::new(),
-            spread: String::new(),
-            limit,
-            limit_text: limit.text(form),
-            number: figure.value,
-            room: figure.value.map_or_else(String::new, |value| limit.room(value, form)),
-        };
-        if rows.is_empty() {
-            row.name = shown(name).into_owned();
-            (row.value, row.spread) = value(figure, form, style);
-        }
-        rows.push(row);
-    }
-    rows
-}
-
-/// `cg 43 in ± 2`.
-fn unlimited(figure: &FigureLine, name: &str, form: Shown, style: Style) -> String {
-    let (value, spread) = value(figure, form, style);
-    let parts = [shown(name).into_owned(), value, spread];
-    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
-}
-
-/// A figure's value and spread.
-fn value(figure: &FigureLine, form: Shown, style: Style) -> (String, String) {
-    match figure.value {
-        Some(value) => (form.text(value), form.spread(style)),
-        None => ("unknown".to_owned(), String::new()),
     }
 }
 

@@ -9,7 +9,7 @@ use std::path::Path;
 use miette::{GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
 use rayon::prelude::*;
 
-use super::arrange::Arranged;
+use super::arrange::{Arranged, arranged};
 use super::place::{location, shown};
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};
@@ -17,8 +17,6 @@ use super::{caution, summary};
 use crate::finding::{Finding, Label, Report};
 use crate::text::Sources;
 
-/// How many secondary labels are shown.
-const MOST_LABELS: usize = 3;
 /// Findings drawn by one worker at a time.
 const SHARE: usize = 64;
 
@@ -116,26 +114,11 @@ impl TextRenderer {
     }
 
     /// The lines of the primary label's file; gives back the labels that could not be drawn there.
-    fn excerpt<'a>(&self, sources: &Sources, finding: &'a Finding, out: &mut String) -> Vec<&'a Label> {
-        let labels: Vec<&Label> = finding.labels.iter().take(MOST_LABELS).collect();
-        let file = finding.primary.span.file;
-        let Some(source) = sources.get(file) else { return labels };
-        // Marks look alike without colour, so the one to change says so when it is not alone.
-        let alone = labels.iter().all(|label| label.span.file != file);
-        let words = match (alone, finding.primary.text.as_str()) {
-            (true, text) => text.to_owned(),
-            (false, "") => "here".to_owned(),
-            (false, text) => format!("here: {text}"),
-        };
-        let mut arranged = Arranged::new(source, self.style);
-        arranged.add(&finding.primary, &words);
-        let mut apart = vec![];
-        for label in labels {
-            if label.span.file != file || !arranged.add(label, &label.text) {
-                apart.push(label);
-            }
+    fn excerpt<'a>(&self, sources: &'a Sources, finding: &'a Finding, out: &mut String) -> Vec<&'a Label> {
+        let (arranged, apart) = arranged(sources, finding, self.style);
+        if let Some(arranged) = arranged {
+            arranged.excerpt().draw(&self.pen, out);
         }
-        arranged.excerpt().draw(&self.pen, out);
         apart
     }
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::run::{chosen, each_yard, found};
 use super::{Narrowed, Opened, PathError};
-use crate::check::Options;
+use crate::check::{Options, judge};
 use crate::finding::Finding;
 use crate::mend::{Picture, picture};
 use crate::model::LoadRef;
@@ -48,7 +48,8 @@ pub fn draw(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result
         }
     })?;
     let Some((opened, which)) = first.filter(|_| all.loads.len() == 1) else { return Ok(all) };
-    all.picture = picture(&opened.yard, &opened.rules, which, options);
+    let judged = judge(&opened.yard, &opened.rules, which, &Options { weigh: true, ..options.clone() });
+    all.picture = judged.and_then(|judged| picture(&opened.yard, &opened.rules, &judged, options.units));
     if all.picture.is_none() {
         all.findings = found(&opened, narrowed, options).findings;
     }

@@ -1,6 +1,7 @@
 //! Yards on disk: finding them, walking them, reading them, and writing what a person agreed to. The only room that
 //! touches the disk. Nothing outside a yard is read or written, and no link is followed.
 
+mod by_load;
 mod company;
 mod drawn;
 mod file;
@@ -8,7 +9,9 @@ mod find;
 mod ignored;
 mod open;
 mod placed;
+mod report;
 mod run;
+mod site;
 mod started;
 mod tidied;
 mod trimmed;
@@ -20,7 +23,9 @@ pub use drawn::{Drawn, draw};
 pub use find::{Asked, PathError, Wanted, find};
 pub use open::{Opened, open};
 pub use placed::{Placed, place};
+pub use report::{Reported, report};
 pub use run::{Checked, Narrowed, check};
+pub use site::{Site, SiteError};
 pub use started::{StartError, start};
 pub use tidied::{Tidied, tidied};
 pub use trimmed::{Trimmed, Write, trim};

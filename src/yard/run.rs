@@ -27,7 +27,7 @@ pub struct Narrowed {
 
 impl Narrowed {
     /// Whether it leaves everything in.
-    const fn is_all(&self) -> bool {
+    pub(super) const fn is_all(&self) -> bool {
         self.sheet.is_none() && self.leg.is_none()
     }
 }

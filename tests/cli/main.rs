@@ -14,6 +14,7 @@ mod patched;
 mod paths;
 mod place;
 mod readings;
+mod report;
 mod settings;
 mod status;
 mod threads;

@@ -8,6 +8,7 @@ mod grip;
 mod heap;
 mod python;
 mod readings;
+mod report;
 #[path = "../rig_samples/mod.rs"]
 mod rig_samples;
 mod spreads;

@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-const PACKAGES: [&str; 20] = [
+const PACKAGES: [&str; 24] = [
     "sympy==1.14.0",
     "mpmath==1.3.0",
     "uncertainties==3.2.3",
@@ -33,6 +33,11 @@ const PACKAGES: [&str; 20] = [
     "referencing==0.37.0",
     "rpds-py==2026.9.1",
     "typing_extensions==4.16.0",
+    // What drives a browser, what looks for names and contrast there, what reads what it prints.
+    "playwright==1.65.2",
+    "axe-playwright-python==0.1.8",
+    "pypdf==7.1.1",
+    "greenlet==3.5.6",
 ];
 
 /// The interpreter, made once for all tests.

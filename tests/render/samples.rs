@@ -188,6 +188,7 @@ pub(crate) fn loads() -> Vec<LoadFigures> {
     let lacks = r#"truck "rook" axle "rear" weighed"#.to_owned();
     vec![
         LoadFigures {
+            rig: "truck rook, trailer sled-20".to_owned(),
             sheet: "trencher-move".into(),
             leg: None,
             file: FileId(0),
@@ -197,6 +198,7 @@ pub(crate) fn loads() -> Vec<LoadFigures> {
             undecided: vec![Undecided { rule, missing: lacks }],
         },
         LoadFigures {
+            rig: "truck rook, trailer sled-20".to_owned(),
             sheet: "digger-and-stone".into(),
             leg: Some("stone".into()),
             file: FileId(0),

@@ -34,7 +34,7 @@ pub fn walk(yard: &Yard, rules: &RuleSet, judged: &Judged, findings: &[Finding],
         sheet: Arc::clone(&shown.sheet),
         leg: shown.leg.clone(),
         file: shown.file,
-        rig: rig(load),
+        rig: shown.rig.clone(),
         system: shown.system,
         day: Arc::clone(day),
         open: gravest_first(findings.iter().filter(graver)),
@@ -57,13 +57,6 @@ pub fn walk(yard: &Yard, rules: &RuleSet, judged: &Judged, findings: &[Finding],
         WalkSection { title: "check again on the way", lines: drive::again(rules, findings) },
     ];
     Some(walk)
-}
-
-/// `truck rook, trailer sled-20`.
-fn rig(load: &Load<'_>) -> String {
-    let truck = load.truck.as_ref().map_or("not known", |truck| &*truck.id.value);
-    let trailer = load.trailer.as_ref().map_or("not known", |trailer| &*trailer.id.value);
-    format!("truck {truck}, trailer {trailer}")
 }
 
 fn gravest_first<'f>(findings: impl Iterator<Item = &'f Finding>) -> Vec<OpenFault> {

@@ -34,6 +34,16 @@ pub enum View {
 impl View {
     /// All of them, in the order in which they stand under one another.
     pub const ALL: [Self; 3] = [Self::Side, Self::Top, Self::Loading];
+
+    /// What it is called.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Side => "side view",
+            Self::Top => "top view",
+            Self::Loading => "loading view",
+        }
+    }
 }
 
 /// How a picture is made.
@@ -43,6 +53,8 @@ pub struct Look<'a> {
     pub views: &'a [View],
     /// How wide, in px: texts keep their size, drawings are to scale.
     pub width: u32,
+    /// Whether the name of the load stands over it.
+    pub headed: bool,
     /// Whether the caution at the end is left out.
     pub quiet: bool,
 }
@@ -55,14 +67,18 @@ pub const WIDTHS: (u32, u32) = (320, 4000);
 pub fn svg(picture: &Picture, look: &Look<'_>) -> String {
     let width = f64::from(look.width.clamp(WIDTHS.0, WIDTHS.1));
     let leg = picture.leg.as_deref();
-    // Ids of a load's own, so that the pictures of several loads may stand in one page.
-    let prefix = format!("load-{:08x}", hash_of(&[&picture.sheet, leg.unwrap_or("")]) >> 32);
-    let mut canvas = Canvas::new(width, prefix);
+    let views: Vec<&str> = look.views.iter().map(|view| view.name()).collect();
+    let views = views.join(", ");
+    // Ids of a picture's own, so that several may stand in one page.
+    let parts = [&picture.sheet, leg.unwrap_or(""), &views, &look.width.to_string()];
+    let mut canvas = Canvas::new(width, format!("load-{:08x}", hash_of(&parts) >> 32));
     let mut title = format!("Load {}", named(&picture.sheet));
     if let Some(leg) = leg {
         title = format!("{title}, leg {}", named(leg));
     }
-    canvas.heading(&title);
+    if look.headed {
+        canvas.heading(&title);
+    }
     for view in look.views {
         match view {
             View::Side => side::draw(&mut canvas, picture),
@@ -74,16 +90,7 @@ pub fn svg(picture: &Picture, look: &Look<'_>) -> String {
         canvas.y += 12.0;
         canvas.print(CAUTION, true);
     }
-    let views: Vec<&str> = look
-        .views
-        .iter()
-        .map(|view| match view {
-            View::Side => "side view",
-            View::Top => "top view",
-            View::Loading => "loading view",
-        })
-        .collect();
-    canvas.finish(&format!("{title}: {}", views.join(", ")))
+    canvas.finish(&format!("{title}: {views}"))
 }
 
 /// The letter of an item in all views: A, B, …, and its number after Z.

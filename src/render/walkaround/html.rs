@@ -1,46 +1,29 @@
-//! The list as one page of HTML: to print on A4 or letter, or to read and tick on a phone. It asks nothing of any network and
-//! holds no script; its policy forbids both, whatever a name in a sheet says.
+//! The list as one page of HTML: to print on A4 or letter, or to read and tick on a phone.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html as page};
+use maud::{Markup, html as page};
 
 use super::{CAUTIONS, NO_LIST, NO_LOADS, READY, Told, about, heading, name};
 use crate::finding::{Gauge, Step, Walk, WalkLine};
+use crate::render::document::document;
 use crate::render::place::shown;
 use crate::text::Sources;
 use crate::units::System;
 
-/// The page's own style; a text of ours, so that it is set as it stands.
+/// What the list looks like beside what all pages have.
 const STYLE: &str = include_str!("page.css");
-
-/// What the page may load and run: nothing.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The lists of all loads on one page; with `quiet` without the cautions at the end.
 #[must_use]
 pub fn html(sources: &Sources, walks: &[Walk], quiet: bool) -> String {
     let title = walks.first().map_or_else(|| "Walkaround".to_owned(), |walk| format!("Walkaround: {}", name(walk)));
-    page! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                @for walk in walks { (one(sources, walk)) }
-                @if walks.is_empty() { p { (NO_LOADS) } }
-                @if !quiet {
-                    footer { @for caution in CAUTIONS { p { (caution) } } }
-                }
-            }
+    let body = page! {
+        @for walk in walks { (one(sources, walk)) }
+        @if walks.is_empty() { p { (NO_LOADS) } }
+        @if !quiet {
+            footer { @for caution in CAUTIONS { p { (caution) } } }
         }
-    }
-    .into_string()
-        + "\n"
+    };
+    document(&title, &[STYLE], None, &body)
 }
 
 fn one(sources: &Sources, walk: &Walk) -> Markup {

@@ -1,0 +1,86 @@
+//! What a check finds, load by load: what loads share is told of each of them.
+
+use std::collections::BTreeMap;
+
+use super::Opened;
+use super::run::bench;
+use crate::check::{Home, Homes, Judged, Options, gather, in_order, judge, unused_waivers};
+use crate::finding::Finding;
+use crate::mend::{Bench, fix};
+use crate::model::LoadRef;
+
+/// A load judged, with its figures and all that a check finds of it.
+pub(super) struct LoadFound {
+    pub(super) judged: Judged,
+    /// In order of file and place, with what cures them.
+    pub(super) findings: Vec<Finding>,
+}
+
+/// A yard whose loads are gone through sheet by sheet.
+pub(super) struct ByLoad<'o> {
+    opened: &'o Opened,
+    homes: Homes<'o>,
+    /// What was found while the yard was read, by what it belongs to.
+    read: BTreeMap<Home, Vec<&'o Finding>>,
+    bench: Bench<'o>,
+    options: Options,
+}
+
+/// Loads grouped by their sheets, in order.
+pub(super) fn by_sheet(loads: Vec<LoadRef>) -> Vec<Vec<LoadRef>> {
+    let mut sheets: BTreeMap<usize, Vec<LoadRef>> = BTreeMap::new();
+    for which in loads {
+        sheets.entry(which.sheet).or_default().push(which);
+    }
+    sheets.into_values().collect()
+}
+
+impl<'o> ByLoad<'o> {
+    pub(super) fn of(opened: &'o Opened, options: &Options) -> Self {
+        let homes = Homes::of(&opened.yard);
+        let mut read: BTreeMap<Home, Vec<&Finding>> = BTreeMap::new();
+        for finding in &opened.findings {
+            read.entry(homes.home(finding.primary.span)).or_default().push(finding);
+        }
+        let options = Options { weigh: true, mend: true, ..options.clone() };
+        Self { opened, homes, read, bench: bench(opened, &options), options }
+    }
+
+    /// What is found of loads of one sheet. What cures it is searched for sheet by sheet, as a check does it.
+    pub(super) fn sheet(&self, loads: &[LoadRef]) -> Vec<LoadFound> {
+        let Opened { yard, rules, .. } = self.opened;
+        let judged = loads.iter().filter_map(|which| judge(yard, rules, *which, &self.options));
+        let judged: Vec<Judged> = judged.collect();
+        let idle = unused_waivers(yard, rules, &judged);
+        let mut found: Vec<Vec<Finding>> = judged
+            .iter()
+            .map(|one| {
+                let homes = self.homes.of_load(one.which);
+                let read = homes.iter().filter_map(|home| self.read.get(home)).flatten().copied();
+                let idle = idle.iter().filter(|finding| homes.contains(&self.homes.home(finding.primary.span)));
+                let read = read.chain(idle).cloned().collect();
+                gather(yard, rules, read, vec![one.clone()]).findings
+            })
+            .collect();
+        // A search for a place can find that there is none, which is a finding of its own.
+        let added = fix(&self.bench, rules, found.iter_mut().flatten(), self.options.units);
+        for (one, findings) in judged.iter().zip(&mut found) {
+            let homes = self.homes.of_load(one.which);
+            let added = added.iter().filter(|finding| homes.contains(&self.homes.home(finding.primary.span)));
+            findings.extend(added.cloned());
+            in_order(findings);
+        }
+        judged.into_iter().zip(found).map(|(judged, findings)| LoadFound { judged, findings }).collect()
+    }
+
+    /// What was found while the yard was read and concerns none of these loads.
+    pub(super) fn apart(&self, loads: &[LoadRef]) -> Vec<&'o Finding> {
+        let mut left: BTreeMap<&Home, &Vec<&Finding>> = self.read.iter().collect();
+        for which in loads {
+            for home in self.homes.of_load(*which) {
+                left.remove(&home);
+            }
+        }
+        left.into_values().flatten().copied().collect()
+    }
+}
