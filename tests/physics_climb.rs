@@ -105,3 +105,54 @@ fn tracks_that_would_tip_back_are_refused() {
     climb.machine.arm = inches(70.0);
     assert_eq!(climb.found(false).unwrap_err(), ClimbError::NotOnTracks);
 }
+
+#[test]
+fn the_numbers_of_a_climb_tell_it_from_any_other() {
+    let of = |change: &dyn Fn(&mut Climb)| {
+        let mut climb = g4(vec![point(40.0, 9.0), point(100.0, 8.0)]);
+        change(&mut climb);
+        climb
+    };
+    let more = |length: &mut Length| *length += inches(1.0);
+    let all: Vec<Climb> = vec![
+        of(&|_| {}),
+        of(&|climb| more(&mut climb.way.foot_rise)),
+        of(&|climb| climb.way.ramp = Some(inches(61.0))),
+        of(&|climb| climb.way.ramp = None),
+        of(&|climb| more(&mut climb.way.deck_length)),
+        of(&|climb| more(&mut climb.way.deck_height)),
+        of(&|climb| climb.way.dovetail = Some((inches(30.0), inches(6.0)))),
+        of(&|climb| climb.way.dovetail = Some((inches(30.0), inches(7.0)))),
+        of(&|climb| climb.way.tilt = Some((inches(80.0), draylint::units::Angle::new(3.0)))),
+        of(&|climb| climb.way.tilt = Some((inches(80.0), draylint::units::Angle::new(4.0)))),
+        of(&|climb| climb.machine.gear = Gear::Tracks { contact: inches(80.0) }),
+        of(&|climb| {
+            climb.machine.gear =
+                Gear::Wheels { wheelbase: inches(80.0), front_radius: inches(9.0), rear_radius: Length::ZERO };
+        }),
+        of(&|climb| climb.machine.weight = Mass::new(1.0)),
+        of(&|climb| more(&mut climb.machine.arm)),
+        of(&|climb| climb.machine.height = None),
+        of(&|climb| climb.machine.facing = Facing::Backward),
+        of(&|climb| climb.machine.undersides.truncate(1)),
+        of(&|climb| climb.machine.undersides.swap(0, 1)),
+        of(&|climb| more(&mut climb.machine.undersides[1].parts[0].clearance)),
+        of(&|climb| climb.machine.undersides[0].ends.0 = Some(inches(-30.0))),
+        of(&|climb| {
+            // The same parts under one machine, not under two.
+            let parts = climb.machine.undersides.remove(1).parts;
+            climb.machine.undersides[0].parts.extend(parts);
+        }),
+        of(&|climb| more(&mut climb.trailer.rear_edge)),
+        of(&|climb| more(&mut climb.trailer.axles)),
+        of(&|climb| climb.trailer.stands = None),
+        of(&|climb| climb.trailer.free_on = Some(inches(80.0))),
+    ];
+    for (at, one) in all.iter().enumerate() {
+        for (other_at, other) in all.iter().enumerate().skip(at + 1) {
+            assert_ne!(one.numbers(), other.numbers(), "{at} and {other_at}");
+        }
+    }
+    let elsewhere = of(&|climb| more(&mut climb.ahead));
+    assert_eq!(elsewhere.numbers(), all[0].numbers(), "where it stops is asked apart");
+}

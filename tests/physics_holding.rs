@@ -114,3 +114,57 @@ fn chains_that_lean_one_way_press_down_too() {
     let held = Held { anchors: vec![Some(Mass::new(600.0))], ..cargo(0.3, vec![tie, tie]) };
     assert!((g(&held, Toward::Up) - 0.36).abs() < 1e-9);
 }
+
+#[test]
+fn the_numbers_of_a_cargo_tell_it_from_any_other() {
+    let pull = |from: Spot, limit: f64, anchor: Option<usize>, over: bool| Pull {
+        from,
+        to: spot(3.0, 1.0, 0.0),
+        limit: Mass::new(limit),
+        anchor,
+        over,
+    };
+    let tied = cargo(0.3, vec![pull(spot(1.0, 0.5, 0.6), 400.0, Some(0), false)]);
+    let with = |pull: Pull| Held { pulls: vec![pull], ..tied.clone() };
+    let press = |force: f64| draylint::physics::Press { at: spot(0.0, 0.5, 1.0), force: Mass::new(force) };
+    let block = |against: Toward, holds: f64| draylint::physics::Block {
+        against,
+        at: (spot(1.0, 0.5, 0.0), spot(1.0, 0.5, 0.4)),
+        holds: Mass::new(holds),
+    };
+    let mut rolling = tied.clone();
+    rolling.footing[2].rolls = true;
+    let mut moved = tied.clone();
+    moved.footing[3].at = spot(-1.0, -0.4, 0.0);
+    let all = [
+        tied.clone(),
+        Held { weight: Mass::new(1001.0), ..tied.clone() },
+        Held { cg: spot(0.0, 0.0, 0.6), ..tied.clone() },
+        Held { cg: spot(0.1, 0.0, 0.5), ..tied.clone() },
+        Held { friction: Share::new(0.31), ..tied.clone() },
+        rolling,
+        moved,
+        Held { footing: tied.footing[..3].to_vec(), ..tied.clone() },
+        with(pull(spot(1.0, 0.4, 0.6), 400.0, Some(0), false)),
+        with(pull(spot(1.0, 0.5, 0.6), 401.0, Some(0), false)),
+        with(pull(spot(1.0, 0.5, 0.6), 400.0, Some(1), false)),
+        with(pull(spot(1.0, 0.5, 0.6), 400.0, None, false)),
+        with(pull(spot(1.0, 0.5, 0.6), 400.0, Some(0), true)),
+        with(Pull { to: spot(3.0, 1.1, 0.0), ..tied.pulls[0] }),
+        Held { presses: vec![press(50.0)], ..tied.clone() },
+        Held { presses: vec![press(60.0)], ..tied.clone() },
+        Held { blocks: vec![block(Toward::Forward, 200.0)], ..tied.clone() },
+        Held { blocks: vec![block(Toward::Left, 200.0)], ..tied.clone() },
+        Held { blocks: vec![block(Toward::Left, 300.0)], ..tied.clone() },
+        Held { anchors: vec![Some(Mass::new(900.0)); 8], ..tied.clone() },
+        Held { anchors: vec![None; 7], ..tied.clone() },
+    ];
+    for (at, one) in all.iter().enumerate() {
+        assert_eq!(one.numbers(), one.clone().numbers());
+        for (other_at, other) in all.iter().enumerate().skip(at + 1) {
+            assert_ne!(one.numbers(), other.numbers(), "{at} and {other_at}");
+        }
+    }
+    // Along which entries its numbers vary changes nothing of what is found.
+    assert_eq!(Held { weight: tied.weight.varied(0), ..tied.clone() }.numbers(), tied.numbers());
+}

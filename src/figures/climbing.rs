@@ -1,13 +1,20 @@
 //! A machine of a load driven onto its trailer: what the sheet says of it, as the physics takes it, and what was found once and
 //! is kept.
 
+use std::cell::RefCell;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::of_part::gone;
+use super::remembered::Remembered;
 use super::{Known, Lack, Load, OnDeck};
 use crate::model::{Attachment, End, ItemKind, Machine, Owner, Underside, UndersidePart};
 use crate::physics::{self, Bearer, Climb, ClimbError, Climber, Found, Gear, Low, Way};
 use crate::units::{Angle, Length, Mass};
+
+thread_local! {
+    /// What was found of climbs in any load.
+    static FOUND: RefCell<Remembered<Result<Found, ClimbError>>> = RefCell::default();
+}
 
 /// What was found of a climb: by item and by which way it faces. The search goes in plain numbers, which are the same in a load
 /// whose entries are only varied or whose items are only moved.
@@ -26,7 +33,7 @@ impl Climbs {
         if let Some(found) = known {
             return found;
         }
-        let found = Arc::new(climb.found(true));
+        let found = FOUND.with_borrow_mut(|found| found.of(climb.numbers(), || climb.found(true)));
         self.0.lock().unwrap_or_else(PoisonError::into_inner).push((item, facing, Arc::clone(&found)));
         found
     }

@@ -1,16 +1,23 @@
 //! An item with its tie-downs as the physics takes it, and what was found of it once and is kept.
 
+use std::cell::RefCell;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::borne::{blocks, footing};
 use super::climbing::machine;
 use super::of_part::gone;
+use super::remembered::Remembered;
 use super::{Each, Known, Lack, Load, OnDeck, Subject, figure};
 use crate::expr::Value;
 use crate::lower::unmarked_wll;
 use crate::model::{Anchor, ItemKind, LashPoint, Tie, Tiedown};
 use crate::physics::{Held, HoldError, HoldSpot, Holding, Placed, Press, Pull, Toward};
 use crate::units::{Length, Mass, Share};
+
+thread_local! {
+    /// What was found of ties in any load.
+    static FOUND: RefCell<Remembered<Result<Holding, HoldError>>> = RefCell::default();
+}
 
 /// Which limit of a tie counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,7 +45,11 @@ impl Holdings {
         if let Some(found) = known {
             return found;
         }
-        let found = Arc::new(if key.3 { held.weighed(key.1) } else { held.holds(key.1) });
+        let (_, toward, _, weighed) = key;
+        let mut question = held.numbers();
+        question.extend([toward as u64, u64::from(weighed)]);
+        let find = || if weighed { held.weighed(toward) } else { held.holds(toward) };
+        let found = FOUND.with_borrow_mut(|found| found.of(question, find));
         self.0.lock().unwrap_or_else(PoisonError::into_inner).push((key, Arc::clone(&found)));
         found
     }

@@ -32,6 +32,7 @@ mod of_ties;
 mod places;
 mod reads;
 mod registry;
+mod remembered;
 mod rig;
 mod spread;
 mod subject;

@@ -21,6 +21,8 @@ pub struct Bench<'a> {
     yard: &'a Yard,
     /// The rules before the yard set anything of them.
     rules: &'a RuleSet,
+    /// The same as the yard sets them, once they are wanted.
+    set: OnceLock<Arc<RuleSet>>,
     options: Options,
     /// The yard's own file.
     settings: Option<FileId>,
@@ -76,7 +78,7 @@ pub(super) struct Outcome {
 /// A yard as it would be, to be looked at further.
 pub(super) struct Tried {
     pub(super) yard: Yard,
-    pub(super) rules: RuleSet,
+    pub(super) rules: Arc<RuleSet>,
     read: Vec<Finding>,
     unread: BTreeSet<FileId>,
 }
@@ -99,10 +101,12 @@ impl<'a> Bench<'a> {
         base.extend(sources.iter().map(|(file, _)| file).filter(|file| !sheets.contains(file)));
         base.retain(|file| *file < materials);
         let settings = yard.settings.owner.as_ref().map(|owner| owner.at.file);
+        base.extend(settings);
         Self {
             sources,
             yard,
             rules,
+            set: OnceLock::new(),
             options,
             settings,
             base,
@@ -230,9 +234,12 @@ impl<'a> Bench<'a> {
         let (yard, linked) = link(defs, self.materials.get_or_init(|| builtin_materials(self.materials_file)).clone());
         // Only a part of the yard's sheets is read here, and what a change leaves behind may well be used by no other one.
         read.extend(linked.into_iter().filter(|finding| finding.rule != "never-used"));
-        let mut rules = self.rules.clone();
-        let set = rules.apply(&yard.settings);
-        if self.is_settings(file) {
+        let apply = |yard: &Yard| {
+            let mut rules = self.rules.clone();
+            let found = rules.apply(&yard.settings);
+            (Arc::new(rules), found)
+        };
+        let rules = if self.is_settings(file) {
             let folders = |yard: &Yard| -> Vec<Arc<str>> {
                 yard.settings.rules_from.iter().map(|one| Arc::clone(&one.value)).collect()
             };
@@ -240,8 +247,12 @@ impl<'a> Bench<'a> {
             if folders(&yard) != folders(self.yard) {
                 return None;
             }
-            read.extend(set);
-        }
+            let (rules, found) = apply(&yard);
+            read.extend(found);
+            rules
+        } else {
+            Arc::clone(self.set.get_or_init(|| apply(self.yard).0))
+        };
         Some(Tried { yard, rules, read, unread })
     }
 

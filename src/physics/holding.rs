@@ -225,6 +225,33 @@ impl Held {
         Ok(Share::of(sum))
     }
 
+    /// Every plain number that [`Self::holds`] and [`Self::weighed`] follow from beside the direction, to the bit: two that have
+    /// the same hold the same.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<u64> {
+        let Self { weight, cg, footing, friction, pulls, presses, blocks, anchors } = self;
+        // How many there are of each, so that none can be taken for another.
+        let mut all: Vec<f64> =
+            [footing.len(), pulls.len(), presses.len(), blocks.len(), anchors.len()].map(place).into();
+        let spot = |spot: &Spot| [spot.ahead, spot.left, spot.height].map(Length::si);
+        all.extend([weight.si(), friction.si()].into_iter().chain(spot(cg)));
+        for Footing { at, rolls } in footing {
+            all.extend(spot(at).into_iter().chain([f64::from(u8::from(*rolls))]));
+        }
+        for Pull { from, to, limit, anchor, over } in pulls {
+            all.extend(spot(from).into_iter().chain(spot(to)));
+            all.extend([limit.si(), f64::from(u8::from(*over)), anchor.map_or(-1.0, place)]);
+        }
+        for Press { at, force } in presses {
+            all.extend(spot(at).into_iter().chain([force.si()]));
+        }
+        for Block { against, at, holds } in blocks {
+            all.extend(spot(&at.0).into_iter().chain(spot(&at.1)).chain([place(*against as usize), holds.si()]));
+        }
+        all.extend(anchors.iter().map(|rating| rating.map_or(-1.0, Mass::si)));
+        all.into_iter().map(f64::to_bits).collect()
+    }
+
     fn program(&self, toward: Toward) -> Result<Program, HoldError> {
         let weight = self.weight.dual();
         if weight.value() <= 0.0 || !weight.is_finite() {
@@ -349,6 +376,11 @@ impl Held {
             ((at.ahead - self.cg.ahead).dual(), (at.left - self.cg.left).dual(), (at.height - self.cg.height).dual());
         [x, y, z, dy * z - dz * y, dz * x - dx * z, dx * y - dy * x]
     }
+}
+
+/// A place in a list as a number.
+fn place(at: usize) -> f64 {
+    f64::from(u32::try_from(at).unwrap_or(u32::MAX))
 }
 
 impl Holding {

@@ -138,6 +138,36 @@ impl Climb {
         Ok(Found { travel, end, tight, extremes })
     }
 
+    /// Every plain number that [`Self::found`] follows from when the whole climb is asked, but for the place at its end
+    /// ([`Self::is_told_by`] asks for that), to the bit: of two that have the same, the same is found.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<u64> {
+        let Self { way, machine, ahead: _, trailer } = self;
+        let Way { foot_rise, ramp, deck_length, deck_height, dovetail, tilt } = way;
+        let Climber { gear, weight, arm, height, facing, undersides } = machine;
+        let Bearer { rear_edge, axles, stands, free_on } = trailer;
+        // What is not there is told by a number that nothing is.
+        let given = |length: Option<Length>| length.map_or(f64::NAN, Length::si);
+        let mut all: Vec<f64> = vec![foot_rise.si(), given(*ramp), deck_length.si(), deck_height.si()];
+        all.extend([given(dovetail.map(|(long, _)| long)), given(dovetail.map(|(_, drop)| drop))]);
+        all.extend([given(tilt.map(|(hinge, _)| hinge)), tilt.map_or(f64::NAN, |(_, angle)| angle.si())]);
+        all.extend(match gear {
+            Gear::Wheels { wheelbase, front_radius, rear_radius } => {
+                [*wheelbase, *front_radius, *rear_radius].map(Length::si)
+            }
+            Gear::Tracks { contact } => [contact.si(), f64::NAN, f64::NAN],
+        });
+        let nose = if *facing == Facing::Forward { 1.0 } else { -1.0 };
+        all.extend([weight.si(), arm.si(), given(*height), nose]);
+        all.extend([rear_edge.si(), axles.si(), given(*stands), given(*free_on)]);
+        for Underside { parts, ends } in undersides {
+            // An end of each, so that none can be taken for a part of the next.
+            all.extend([f64::NAN, given(ends.0), given(ends.1)]);
+            all.extend(parts.iter().flat_map(|part| [part.from.si(), part.to.si(), part.clearance.si()]));
+        }
+        all.into_iter().map(f64::to_bits).collect()
+    }
+
     /// Whether what was found of this climb with another place holds for this one: nothing of it happens past the place.
     #[must_use]
     pub fn is_told_by(&self, found: &Found) -> bool {
