@@ -19,7 +19,9 @@ const WIDE: Style = Style { color: false, width: 110, unicode: true };
 pub(super) fn finding(sources: &Sources, finding: &Finding, of_load: bool) -> Markup {
     let (marks, apart) = arranged(sources, finding, WIDE);
     let help = finding.help.as_ref().or_else(|| finding.fixes.first().map(|fix| &fix.title));
-    let further = finding.fixes.iter().map(|fix| &fix.title).filter(|title| Some(*title) != help);
+    // Help may join several ways into one sentence.
+    let told = |title: &&String| help.is_some_and(|help| help.contains(title.as_str()));
+    let further = finding.fixes.iter().map(|fix| &fix.title).filter(|title| !told(title));
     let load = if of_load { String::new() } else { load(sources, finding) };
     html! {
         article class=(if finding.level == Level::Error { "finding error" } else { "finding" }) {

@@ -15,7 +15,7 @@ use crate::render::document::document;
 use crate::render::grouped::limits;
 use crate::render::place::shown;
 use crate::render::svg::{Look, View, svg};
-use crate::rules::RuleSet;
+use crate::rules::{RuleSet, Status};
 
 /// What the pages of a report look like beside what all pages have.
 pub(super) const FINDINGS: &str = include_str!("findings.css");
@@ -139,7 +139,13 @@ fn sources(loads: &[LoadReport], rules: &RuleSet) -> Markup {
     let ids: BTreeSet<&str> = found.chain(limits).collect();
     html! {
         h2 { "Sources" }
-        p.small { "The rules that set a limit here or found something; " code { "draylint why RULE" } " tells more of each." }
+        p.small {
+            "The rules that set a limit here or found something. Behind each source stands how well it is known: "
+            @for (at, status) in Status::ALL.into_iter().enumerate() {
+                @if at > 0 { "; " } (status.word()) ", " (status.meaning())
+            }
+            ". " code { "draylint why RULE" } " tells more of each."
+        }
         dl.small {
             @for rule in ids.into_iter().filter_map(|id| rules.get(id)) {
                 div { dt { (shown(&rule.id)) } " " dd { (shown(&rule.source.shown())) @if let Some(status) = rule.source.status { "; " (status.word()) } } }
