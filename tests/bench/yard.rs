@@ -20,11 +20,11 @@ use draylint::check::{Judged, Options, gather, judge};
 use draylint::finding::Report;
 use draylint::lower::{FileDefs, builtin_materials, link, lower_file};
 use draylint::model::LoadRef;
-use draylint::render::{Style, TextRenderer, json};
+use draylint::render::{Style, TextRenderer, json, report as pages};
 use draylint::rules::RuleSet;
 use draylint::syntax::{Parsed, parse, pool, with_stack};
 use draylint::text::FileId;
-use draylint::yard::{self, Checked, Narrowed, Wanted};
+use draylint::yard::{self, Checked, Narrowed, Site, Wanted};
 use rayon::prelude::*;
 use tempfile::TempDir;
 
@@ -67,6 +67,25 @@ fn check_to_text(bencher: Bencher, sheets: usize) {
 fn check_to_json(bencher: Bencher, sheets: usize) {
     let yard = on_disk(sheets);
     bencher.counter(ItemsCount::new(sheets)).bench_local(|| POOL.install(|| json::check(&report(&check(yard.path())))));
+}
+
+/// A report: what cures each finding looked for, every load drawn, the pages written. Slower by far, so fewer sheets.
+#[divan::bench(args = [100, 1_000], sample_count = 3, sample_size = 1)]
+fn report_to_pages(bencher: Bencher, sheets: usize) {
+    let yard = on_disk(sheets);
+    let options = Options { mend: true, ..options() };
+    bencher.counter(ItemsCount::new(sheets)).bench_local(|| {
+        let home = tempfile::tempdir().expect("a folder");
+        let site = Site::begin(&home.path().join("report")).expect("a folder that is not there");
+        POOL.install(|| {
+            let made = yard::report(&[yard.path().to_path_buf()], &Narrowed::default(), &options, |one| {
+                let page = pages::sheet(&one, &options.today, false);
+                site.put(&page.name, &page.text).expect("a page");
+            });
+            black_box(made.expect("a yard").sheets.len());
+        });
+        site.finish().expect("a report");
+    });
 }
 
 /// Nothing but the kdl crate's parser on the same texts.
