@@ -51,7 +51,7 @@ const TOUCHES: &[(&str, &[&str])] = &[
     ("std::io", &["yard", "cli"]),
     ("std::process", &["cli", "main.rs"]),
     ("std::net", &[]),
-    ("std::time", &[]),
+    ("std::time", &["cli"]),
     ("println!", &[]),
     ("print!", &[]),
     ("eprintln!", &[]),

@@ -4,6 +4,7 @@ mod args;
 mod catalogue;
 mod draw;
 mod files;
+mod progress;
 mod run;
 mod terminal;
 

@@ -8,6 +8,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
+use super::progress::shown;
 use super::{catalogue, draw, files, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
@@ -128,7 +129,7 @@ fn check(what: &What, format: CheckFormat, one_line: bool, gate: Gate, common: &
         return Err("--short is for --format text".to_owned());
     }
     let options = Options { mend: true, ..options(common) };
-    let checked = checked(what, &options)?;
+    let checked = checked(what, &options, common)?;
     let report = Report {
         sources: &checked.sources,
         findings: &checked.findings,
@@ -155,7 +156,7 @@ fn check(what: &What, format: CheckFormat, one_line: bool, gate: Gate, common: &
 }
 
 fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, &Options { weigh: true, ..options(common) })?;
+    let checked = checked(what, &Options { weigh: true, ..options(common) }, common)?;
     let text = match format {
         Format::Json => json::weigh(&checked.sources, &checked.loads),
         Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
@@ -166,7 +167,8 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
 
 fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let all = yard::trim(&paths, &narrowed, &options(common), write).map_err(|why| why.to_string())?;
+    let all = shown(common, |progress| yard::trim(&paths, &narrowed, &options(common), write, progress));
+    let all = all.map_err(|why| why.to_string())?;
     found(what, all.loads == 0, all.near.as_deref())?;
     let written = (write != Write::Nothing).then_some(all.written.as_slice());
     let text = match format {
@@ -181,7 +183,8 @@ fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result
 
 fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let placed = yard::place(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let placed = shown(common, |progress| yard::place(&paths, &narrowed, &options(common), progress));
+    let placed = placed.map_err(|why| why.to_string())?;
     found(what, placed.loads.is_empty(), placed.near.as_deref())?;
     let text = match format {
         Format::Json => json::place(&placed.sources, &placed.loads),
@@ -192,7 +195,8 @@ fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String
 
 fn walked(what: &What, format: ListForm, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let made = yard::walkaround(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let made = shown(common, |progress| yard::walkaround(&paths, &narrowed, &options(common), progress));
+    let made = made.map_err(|why| why.to_string())?;
     found(what, made.walks.is_empty(), made.near.as_deref())?;
     let text = match format {
         ListForm::Text => walkaround::text(&made.sources, &made.walks, terminal::style(common.color), common.quiet),
@@ -211,9 +215,10 @@ pub(super) fn with_rule_faults(text: String, sources: &Sources, faults: &[Findin
     Outcome { text, told, status: FAILED }
 }
 
-fn checked(what: &What, options: &Options) -> Result<Checked, String> {
+fn checked(what: &What, options: &Options, common: &Common) -> Result<Checked, String> {
     let (paths, narrowed) = asked(what);
-    let checked = yard::check(&paths, &narrowed, options).map_err(|why| why.to_string())?;
+    let checked = shown(common, |progress| yard::check(&paths, &narrowed, options, progress));
+    let checked = checked.map_err(|why| why.to_string())?;
     found(what, checked.loads.is_empty(), checked.near.as_deref())?;
     Ok(checked)
 }

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
+use super::progress::{Progress, Step};
 use super::run::{bench, chosen, each_yard, take_files};
 use super::{Narrowed, Opened, PathError};
 use crate::check::{Judged, Options, concerns, gather, in_order, judge, unused_waivers, walk};
@@ -30,18 +31,28 @@ pub struct Walkarounds {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn walkaround(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Walkarounds, PathError> {
+pub fn walkaround(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    progress: &Progress,
+) -> Result<Walkarounds, PathError> {
     let mut all = Walkarounds::default();
-    each_yard(paths, |_, opened| {
+    each_yard(paths, progress, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let bench = bench(&opened, &Options { mend: true, ..options.clone() });
+        progress.begin(Step::Checking, loads.len());
         let mut sheets: BTreeMap<usize, Vec<LoadRef>> = BTreeMap::new();
         for which in loads {
             sheets.entry(which.sheet).or_default().push(which);
         }
         let sheets: Vec<Vec<LoadRef>> = sheets.into_values().collect();
-        let walks = sheets.par_iter().flat_map_iter(|loads| of_sheet(&opened, &bench, loads, options));
+        let walks = sheets.par_iter().flat_map_iter(|loads| {
+            let walks = of_sheet(&opened, &bench, loads, options);
+            progress.done(Step::Checking, loads.len());
+            walks
+        });
         let walks: Vec<Walk> = walks.collect();
         all.walks.extend(walks.into_iter().map(|walk| Walk { file: FileId(walk.file.0.saturating_add(by)), ..walk }));
         take_files(opened, by, &mut all.sources, &mut all.rule_faults);

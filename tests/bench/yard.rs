@@ -24,7 +24,7 @@ use draylint::render::{Style, TextRenderer, json};
 use draylint::rules::RuleSet;
 use draylint::syntax::{Parsed, parse, pool, with_stack};
 use draylint::text::FileId;
-use draylint::yard::{self, Checked, Narrowed, Wanted};
+use draylint::yard::{self, Checked, Narrowed, Progress, Wanted};
 use rayon::prelude::*;
 use tempfile::TempDir;
 
@@ -99,7 +99,7 @@ fn options() -> Options {
 }
 
 fn check(root: &Path) -> Checked {
-    yard::check(&[root.to_path_buf()], &Narrowed::default(), &options()).expect("a yard")
+    yard::check(&[root.to_path_buf()], &Narrowed::default(), &options(), &Progress::default()).expect("a yard")
 }
 
 fn report(checked: &Checked) -> Report<'_> {

@@ -13,6 +13,7 @@ mod mutations;
 mod patched;
 mod paths;
 mod place;
+mod progress;
 mod readings;
 mod settings;
 mod status;
