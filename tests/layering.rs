@@ -36,6 +36,8 @@ const HELD_BY: &[(&str, &[&str])] = &[
     ("serde_json", &["render"]),
     ("unicode_width", &["render"]),
     ("clap", &["cli"]),
+    ("clap_complete", &["cli"]),
+    ("clap_mangen", &["cli"]),
     ("walkdir", &["yard"]),
     ("ignore", &["yard"]),
     ("tempfile", &["yard"]),

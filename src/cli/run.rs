@@ -4,12 +4,12 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
+use super::arguments::parsed;
 use super::progress::shown;
-use super::{catalogue, draw, files, terminal};
+use super::{catalogue, draw, files, guides, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, comment, json, junit, range, sarif, short, trim, walkaround, weigh};
@@ -34,7 +34,7 @@ pub(super) struct Outcome {
 /// Runs the program on the process's arguments.
 #[must_use]
 pub fn main() -> ExitCode {
-    let cli = match Cli::try_parse_from(arguments()) {
+    let cli = match parsed(std::env::args_os()) {
         Ok(cli) => cli,
         Err(error) => {
             let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
@@ -58,16 +58,6 @@ pub fn main() -> ExitCode {
             ExitCode::from(FAILED)
         }
     }
-}
-
-/// The process's arguments; `help weigh` is `weigh --help`.
-fn arguments() -> Vec<std::ffi::OsString> {
-    let mut all: Vec<std::ffi::OsString> = std::env::args_os().collect();
-    if all.get(1).is_some_and(|first| first == "help") {
-        all.remove(1);
-        all.push("--help".into());
-    }
-    all
 }
 
 /// Writes what a command leaves, and gives its exit status.
@@ -113,6 +103,10 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
         Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format, common)),
         Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),
+        Command::Completions { shell } => guides::completions(*shell),
+        Command::Man { list: true, .. } => Ok(guides::pages()),
+        Command::Man { command, .. } => guides::page(command.as_deref()),
+        Command::Help { command } => Ok(guides::help(command.as_deref(), common)),
     }
 }
 

@@ -1,5 +1,5 @@
-//! The line that tells how far a long run has come: on a terminal only, and gone before anything else is written. The terminal is a
-//! pseudo-terminal of util-linux's `script`.
+//! What a terminal shows: the line that tells how far a long run has come, which is gone before anything else is written, and
+//! texts as wide as the terminal. The terminal is a pseudo-terminal of util-linux's `script`.
 #![cfg(target_os = "linux")]
 
 use std::process::Command;
@@ -113,4 +113,16 @@ fn each_command_that_can_take_long_tells_it_before_its_results_or_its_failure() 
         screen(&received(&yard, "draylint check gone").expect("as above"))[0],
         "draylint: there is no file or folder gone"
     );
+}
+
+#[test]
+fn texts_keep_to_the_width_of_the_terminal() {
+    let yard = Yard::new().file("monday.kdl", sheet("monday", LIGHT));
+    let widest = |text: &str| text.lines().map(|line| line.chars().count()).max();
+    let Some(got) = received(&yard, "stty cols 60; NO_COLOR=1 draylint check") else { return };
+    let told = widest(&screen(&got).join("\n")).expect("a finding");
+    assert!((50..=60).contains(&told), "{told} columns in\n{got}");
+    assert!(widest(&yard.run(&["check"]).out) > Some(70));
+    let said = received(&yard, "NO_COLOR=1 COLUMNS=50 draylint check").expect("as above");
+    assert!(widest(&screen(&said).join("\n")) <= Some(50), "{said}");
 }
