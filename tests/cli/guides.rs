@@ -165,7 +165,9 @@ fn each_command_has_a_manual_page_with_what_its_help_says() {
         let (help, page) = (yard.run(&[&name, "--help"]).out, words(&page));
         let texts = help.split("\n\n").flat_map(|block| block.split("\n          ")).filter(|text| {
             let text = text.trim();
-            !text.starts_with(['-', '[', '<']) && !["Usage:", "Print help"].iter().any(|stock| text.starts_with(stock))
+            !text.starts_with(['-', '[', '<'])
+                && !text.ends_with(']')
+                && !["Usage:", "Print help"].iter().any(|stock| text.starts_with(stock))
         });
         for text in texts.map(words).filter(|text| !text.is_empty()) {
             let text = text

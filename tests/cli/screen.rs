@@ -34,7 +34,7 @@ fn received(yard: &Yard, line: &str) -> Option<String> {
     }
     let line = line.replace("draylint", env!("CARGO_BIN_EXE_draylint"));
     let mut script = Command::new("script");
-    script.args(["-qec", &format!("stty cols 80; {line}"), "/dev/null"]).current_dir(yard.path("."));
+    script.args(["-qec", &format!("stty cols 80 rows 24; {line}"), "/dev/null"]).current_dir(yard.path("."));
     script.env("LANG", "C.UTF-8").env("TERM", "xterm").env_remove("COLUMNS").stdin(std::process::Stdio::null());
     let output = script.output().expect("script starts");
     Some(String::from_utf8(output.stdout).expect("UTF-8"))
@@ -119,7 +119,7 @@ fn each_command_that_can_take_long_tells_it_before_its_results_or_its_failure() 
 fn texts_keep_to_the_width_of_the_terminal() {
     let yard = Yard::new().file("monday.kdl", sheet("monday", LIGHT));
     let widest = |text: &str| text.lines().map(|line| line.chars().count()).max();
-    let Some(got) = received(&yard, "stty cols 60; NO_COLOR=1 draylint check") else { return };
+    let Some(got) = received(&yard, "stty cols 60 rows 24; NO_COLOR=1 draylint check") else { return };
     let told = widest(&screen(&got).join("\n")).expect("a finding");
     assert!((50..=60).contains(&told), "{told} columns in\n{got}");
     assert!(widest(&yard.run(&["check"]).out) > Some(70));
