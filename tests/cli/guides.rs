@@ -26,6 +26,7 @@ fn options(help: &str) -> BTreeSet<String> {
 }
 
 /// A tool of the system, if it is there.
+#[expect(clippy::print_stderr, reason = "who runs the tests is told what was skipped")]
 fn there(tool: &str) -> bool {
     let found = Command::new(tool).arg("--version").stdout(Stdio::null()).stderr(Stdio::null()).status().is_ok();
     if !found {

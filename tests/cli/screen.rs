@@ -25,6 +25,7 @@ fn long(yard: &Yard, command: &str) -> usize {
 }
 
 /// What a terminal receives while a shell runs this line.
+#[expect(clippy::print_stderr, reason = "who runs the tests is told what was skipped")]
 fn received(yard: &Yard, line: &str) -> Option<String> {
     let there = Command::new("script").arg("--version").output().is_ok();
     if !there {
