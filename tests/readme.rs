@@ -24,7 +24,14 @@ fn the_readme_names_the_commands_that_there_are() {
     let there = list.lines().filter(|line| !line.starts_with("   ")).filter_map(|line| line.split_whitespace().next());
     let readme = document("README.md");
     let named = readme.lines().filter_map(|line| line.strip_prefix("| `draylint ")?.split([' ', '`']).next());
-    assert_eq!(there.collect::<BTreeSet<_>>(), named.collect::<BTreeSet<_>>());
+    let there: BTreeSet<&str> = there.collect();
+    assert_eq!(there, named.collect::<BTreeSet<_>>());
+    let page = document("book/src/commands.md");
+    let sections: BTreeSet<&str> = page.lines().filter_map(|line| line.strip_prefix("## ")).collect();
+    assert_eq!(there.difference(&sections).collect::<Vec<_>>(), [&""; 0], "commands without a section in the book");
+    for name in there {
+        assert!(page.contains(&format!("<!-- output: draylint {name} --help | exit 0 -->")), "the help of {name}");
+    }
 }
 
 #[test]

@@ -2,7 +2,8 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::builder::PossibleValuesParser;
+use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum, ValueHint};
 
 /// Checks load sheets: which machine stands where on which trailer, and whether it rides safely there.
 #[derive(Debug, Parser)]
@@ -11,13 +12,15 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
     version,
     max_term_width = 80,
     disable_help_subcommand = true,
-    after_help = "`draylint help COMMAND` tells more of a command.",
+    subcommand_help_heading = "Commands",
+    subcommand_value_name = "COMMAND",
+    after_help = ABOUT_RUNS,
     arg_required_else_help = true
 )]
 pub(super) struct Cli {
     #[command(subcommand)]
     pub(super) command: Command,
-    #[command(flatten)]
+    #[command(flatten, next_help_heading = "Common options")]
     pub(super) common: Common,
 }
 
@@ -39,7 +42,7 @@ pub(super) enum Command {
         /// With --format json: print its JSON Schema and check nothing
         #[arg(long, conflicts_with = "short")]
         schema: bool,
-        /// The lowest level that fails the run
+        /// The lowest level of finding that fails the run, with exit status 1
         #[arg(long, value_enum, default_value_t = Gate::Error, value_name = "LEVEL")]
         gate: Gate,
     },
@@ -84,7 +87,7 @@ pub(super) enum Command {
     },
     /// Draw one load to scale, as SVG on standard output: from the side, from above, and on its way up
     #[command(
-        after_help = "Examples:\n  draylint draw sheets/trencher-move.kdl > trencher-move.svg\n  draylint draw --sheet digger-and-stone --leg out --view side --width 360"
+        after_help = "Examples:\n  draylint draw sheets/trencher-move.kdl > trencher-move.svg\n  draylint draw --sheet digger-and-stone --leg out --view side --view top\n  draylint draw sheets/trencher-move.kdl --width 360 > phone.svg"
     )]
     Draw {
         #[command(flatten)]
@@ -93,7 +96,7 @@ pub(super) enum Command {
         #[arg(long, value_enum, value_name = "VIEW")]
         view: Vec<View>,
         /// How wide the picture is, in px; texts keep their size, so that 360 suits a phone
-        #[arg(long, value_name = "PX", default_value_t = 800, value_parser = clap::value_parser!(u32).range(320..=4000))]
+        #[arg(long, value_name = "PX", default_value_t = 800, value_parser = clap::value_parser!(u32).range(320..=4000), value_hint = ValueHint::Other)]
         width: u32,
     },
     /// Write a report into a folder: an index of all loads, and a page for each sheet, to read on a screen or to print
@@ -132,14 +135,14 @@ pub(super) enum Command {
     #[command(after_help = "Example:\n  draylint start our-loads")]
     Start {
         /// The folder, which need not be there yet
-        #[arg(value_name = "DIR")]
+        #[arg(value_name = "DIR", value_hint = ValueHint::DirPath)]
         folder: PathBuf,
     },
     /// Tell what a rule means, where its numbers come from, and how a sheet fails and passes it
     #[command(after_help = "Example:\n  draylint why tongue-light")]
     Why {
         /// The rule's id, as findings show it
-        #[arg(value_name = "RULE")]
+        #[arg(value_name = "RULE", value_hint = ValueHint::Other)]
         rule: String,
         /// The yard whose rules and settings hold
         #[arg(long, value_name = "PATH", default_value = ".")]
@@ -149,7 +152,7 @@ pub(super) enum Command {
     #[command(after_help = "Examples:\n  draylint words\n  draylint words hitch")]
     Words {
         /// Only this word, wherever it stands
-        #[arg(value_name = "WORD")]
+        #[arg(value_name = "WORD", value_hint = ValueHint::Other)]
         word: Option<String>,
     },
     /// List the active rules with their settings and where each comes from
@@ -168,7 +171,85 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
         format: Format,
     },
+    /// Write the script with which a shell completes commands, options and their values
+    #[command(after_help = WHERE_SCRIPTS_GO)]
+    Completions {
+        /// The shell that is to complete
+        #[arg(value_enum, value_name = "SHELL")]
+        shell: Shell,
+    },
+    /// Write a manual page, in the form that `man` reads
+    #[command(after_help = WHERE_PAGES_GO)]
+    Man {
+        /// The command that the page is of; the program when none is given
+        #[arg(value_name = "COMMAND")]
+        command: Option<String>,
+        /// List the commands instead, one a line: each has a page
+        #[arg(long, conflicts_with = "command")]
+        list: bool,
+    },
+    /// Print the help of the program, or of one command
+    #[command(after_help = "Examples:\n  draylint help\n  draylint help check")]
+    Help {
+        /// The command that the help is of
+        #[arg(value_name = "COMMAND")]
+        command: Option<String>,
+    },
 }
+
+/// The definitions of the command line: help, completions and manual pages are made of them.
+pub(super) fn definitions() -> clap::Command {
+    let all = Cli::command();
+    // No definition can hold the list that it stands in itself, so the names of commands are filled in afterwards.
+    let names: Vec<String> = all.get_subcommands().map(|command| command.get_name().to_owned()).collect();
+    let named = |command: clap::Command| command.mut_arg("command", |arg| arg.value_parser(names_parser(&names)));
+    all.mut_subcommand("man", named).mut_subcommand("help", named)
+}
+
+fn names_parser(names: &[String]) -> PossibleValuesParser {
+    PossibleValuesParser::new(names.to_vec())
+}
+
+/// What stands below the program's help.
+const ABOUT_RUNS: &str = "\
+Examples:
+  draylint start our-loads
+  draylint check our-loads
+  draylint help check
+
+`draylint help COMMAND` tells more of a command.
+
+Exit status: 0 where nothing is at fault, 1 where something is, 2 where the run
+itself failed. What counts as a fault, `--gate` says.";
+
+/// Examples of `completions`, and what to do with what it writes.
+const WHERE_SCRIPTS_GO: &str = "\
+Examples:
+  draylint completions bash
+  draylint completions fish > ~/.config/fish/completions/draylint.fish
+  draylint completions powershell >> $PROFILE
+
+For bash, this line goes into ~/.bashrc:
+  source <(draylint completions bash)
+
+For zsh, this one goes into ~/.zshrc, below the line with compinit:
+  source <(draylint completions zsh)";
+
+/// Examples of `man`, and what to do with what it writes.
+const WHERE_PAGES_GO: &str = "\
+Examples:
+  draylint man > draylint.1
+  draylint man check > draylint-check.1
+  draylint man --list
+
+This reads a page at once:
+  draylint man check | man -l -
+
+This puts all pages where `man draylint-check` finds them:
+  mkdir -p ~/.local/share/man/man1 && cd ~/.local/share/man/man1
+  draylint man > draylint.1
+  for c in $(draylint man --list)
+  do draylint man $c > draylint-$c.1; done";
 
 #[derive(Debug, Args)]
 pub(super) struct What {
@@ -176,28 +257,28 @@ pub(super) struct What {
     #[arg(value_name = "PATH")]
     pub(super) paths: Vec<PathBuf>,
     /// Only the sheet of this name
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
     pub(super) sheet: Option<String>,
     /// Only legs of this name
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
     pub(super) leg: Option<String>,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct Common {
-    /// Units in which figures are shown
+    /// Units in which figures are shown; the yard's own when not given
     #[arg(long, value_enum, global = true, value_name = "SYSTEM")]
     pub(super) units: Option<Units>,
     /// The day by which waivers are judged, as YYYY-MM-DD; today when not given
-    #[arg(long, global = true, value_name = "DAY", value_parser = day)]
+    #[arg(long, global = true, value_name = "DAY", value_parser = day, value_hint = ValueHint::Other)]
     pub(super) today: Option<String>,
     /// How many threads work; as many as the machine has when not given
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024), value_hint = ValueHint::Other)]
     pub(super) jobs: Option<u16>,
-    /// When to colour
+    /// When to colour; auto is on a terminal, unless `NO_COLOR` is set
     #[arg(long, value_enum, global = true, default_value_t = Color::Auto, value_name = "WHEN")]
     pub(super) color: Color,
-    /// Only what was asked for: no summary, no cautions
+    /// Only what was asked for: no summary, no cautions, no progress
     #[arg(long, short, global = true)]
     pub(super) quiet: bool,
 }
@@ -243,6 +324,14 @@ pub(super) enum View {
     Top,
     /// Each machine where it is tightest on its way up
     Loading,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Shell {
+    Bash,
+    Zsh,
+    Fish,
+    Powershell,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::args::{Common, View, What};
+use super::progress::shown;
 use super::run::{FAILED, Outcome, asked, found, options, with_rule_faults};
 use super::terminal;
 use crate::finding::{Finding, Level};
@@ -18,7 +19,8 @@ const NAMED: usize = 20;
 /// and the run ends as that check would.
 pub(super) fn draw(what: &What, views: &[View], width: u32, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let drawn = yard::draw(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let drawn = shown(common, |progress| yard::draw(&paths, &narrowed, &options(common), progress));
+    let drawn = drawn.map_err(|why| why.to_string())?;
     found(what, drawn.loads.is_empty(), drawn.near.as_deref())?;
     match drawn.loads.as_slice() {
         [] => {

@@ -4,8 +4,10 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use super::args::{Common, What};
+use super::progress::shown;
 use super::run::{Outcome, asked, found, options, with_rule_faults};
 use super::terminal;
+use crate::mend::SheetReport;
 use crate::render::caution;
 use crate::render::report::{Index, Row, SheetPage, index, sheet, tally};
 use crate::text::visible;
@@ -18,10 +20,11 @@ pub(super) fn report(what: &What, out: &Path, common: &Common) -> Result<Outcome
     yard::find(&paths).map_err(|why| why.to_string())?;
     let site = Site::begin(out).map_err(|why| why.to_string())?;
     let options = options(common);
-    let made = yard::report(&paths, &narrowed, &options, |one| -> Result<Vec<Row>, SiteError> {
+    let page = |one: SheetReport<'_>| -> Result<Vec<Row>, SiteError> {
         let SheetPage { name, text, rows } = sheet(&one, &options.today, common.quiet);
         site.put(&name, &text).map(|()| rows)
-    });
+    };
+    let made = shown(common, |progress| yard::report(&paths, &narrowed, &options, progress, page));
     let made = made.map_err(|why| why.to_string())?;
     found(what, made.sheets.is_empty(), made.near.as_deref())?;
     let pages = made.sheets.len();

@@ -4,11 +4,12 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::Parser as _;
 use clap::error::ErrorKind;
 
 use super::args::{CheckFormat, Cli, Command, Common, Format, Gate, ListForm, Units, What};
-use super::{catalogue, draw, files, report, terminal};
+use super::arguments::parsed;
+use super::progress::shown;
+use super::{catalogue, draw, files, guides, report, terminal};
 use crate::check::Options;
 use crate::finding::{Finding, Level, Report};
 use crate::render::{TextRenderer, comment, json, junit, range, sarif, short, trim, walkaround, weigh};
@@ -33,7 +34,7 @@ pub(super) struct Outcome {
 /// Runs the program on the process's arguments.
 #[must_use]
 pub fn main() -> ExitCode {
-    let cli = match Cli::try_parse_from(arguments()) {
+    let cli = match parsed(std::env::args_os()) {
         Ok(cli) => cli,
         Err(error) => {
             let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
@@ -57,16 +58,6 @@ pub fn main() -> ExitCode {
             ExitCode::from(FAILED)
         }
     }
-}
-
-/// The process's arguments; `help weigh` is `weigh --help`.
-fn arguments() -> Vec<std::ffi::OsString> {
-    let mut all: Vec<std::ffi::OsString> = std::env::args_os().collect();
-    if all.get(1).is_some_and(|first| first == "help") {
-        all.remove(1);
-        all.push("--help".into());
-    }
-    all
 }
 
 /// Writes what a command leaves, and gives its exit status.
@@ -113,6 +104,10 @@ fn run(cli: &Cli) -> Result<Outcome, String> {
         Command::Rules { yard, test: true, format, .. } => catalogue::test(yard, *format, common),
         Command::Rules { names: true, format, .. } => Ok(catalogue::names(*format, common)),
         Command::Rules { yard, format, .. } => catalogue::list(yard, *format, common),
+        Command::Completions { shell } => guides::completions(*shell),
+        Command::Man { list: true, .. } => Ok(guides::pages()),
+        Command::Man { command, .. } => guides::page(command.as_deref()),
+        Command::Help { command } => Ok(guides::help(command.as_deref(), common)),
     }
 }
 
@@ -129,7 +124,7 @@ fn check(what: &What, format: CheckFormat, one_line: bool, gate: Gate, common: &
         return Err("--short is for --format text".to_owned());
     }
     let options = Options { mend: true, ..options(common) };
-    let checked = checked(what, &options)?;
+    let checked = checked(what, &options, common)?;
     let report = Report {
         sources: &checked.sources,
         findings: &checked.findings,
@@ -156,7 +151,7 @@ fn check(what: &What, format: CheckFormat, one_line: bool, gate: Gate, common: &
 }
 
 fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
-    let checked = checked(what, &Options { weigh: true, ..options(common) })?;
+    let checked = checked(what, &Options { weigh: true, ..options(common) }, common)?;
     let text = match format {
         Format::Json => json::weigh(&checked.sources, &checked.loads),
         Format::Text => weigh::text(&checked.sources, &checked.loads, terminal::style(common.color), common.quiet),
@@ -167,7 +162,8 @@ fn weigh(what: &What, format: Format, common: &Common) -> Result<Outcome, String
 
 fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let all = yard::trim(&paths, &narrowed, &options(common), write).map_err(|why| why.to_string())?;
+    let all = shown(common, |progress| yard::trim(&paths, &narrowed, &options(common), write, progress));
+    let all = all.map_err(|why| why.to_string())?;
     found(what, all.loads == 0, all.near.as_deref())?;
     let written = (write != Write::Nothing).then_some(all.written.as_slice());
     let text = match format {
@@ -182,7 +178,8 @@ fn trimmed(what: &What, write: Write, format: Format, common: &Common) -> Result
 
 fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let placed = yard::place(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let placed = shown(common, |progress| yard::place(&paths, &narrowed, &options(common), progress));
+    let placed = placed.map_err(|why| why.to_string())?;
     found(what, placed.loads.is_empty(), placed.near.as_deref())?;
     let text = match format {
         Format::Json => json::place(&placed.sources, &placed.loads),
@@ -193,7 +190,8 @@ fn place(what: &What, format: Format, common: &Common) -> Result<Outcome, String
 
 fn walked(what: &What, format: ListForm, common: &Common) -> Result<Outcome, String> {
     let (paths, narrowed) = asked(what);
-    let made = yard::walkaround(&paths, &narrowed, &options(common)).map_err(|why| why.to_string())?;
+    let made = shown(common, |progress| yard::walkaround(&paths, &narrowed, &options(common), progress));
+    let made = made.map_err(|why| why.to_string())?;
     found(what, made.walks.is_empty(), made.near.as_deref())?;
     let text = match format {
         ListForm::Text => walkaround::text(&made.sources, &made.walks, terminal::style(common.color), common.quiet),
@@ -212,9 +210,10 @@ pub(super) fn with_rule_faults(text: String, sources: &Sources, faults: &[Findin
     Outcome { text, told, status: FAILED }
 }
 
-fn checked(what: &What, options: &Options) -> Result<Checked, String> {
+fn checked(what: &What, options: &Options, common: &Common) -> Result<Checked, String> {
     let (paths, narrowed) = asked(what);
-    let checked = yard::check(&paths, &narrowed, options).map_err(|why| why.to_string())?;
+    let checked = shown(common, |progress| yard::check(&paths, &narrowed, options, progress));
+    let checked = checked.map_err(|why| why.to_string())?;
     found(what, checked.loads.is_empty(), checked.near.as_deref())?;
     Ok(checked)
 }

@@ -45,3 +45,4 @@ pub use sarif::sarif;
 pub use short::short;
 pub use style::Style;
 pub use text::TextRenderer;
+pub use wrap::wrap;

@@ -13,7 +13,8 @@ pub(super) fn char_columns(character: char) -> usize {
 }
 
 /// The words of a text in lines of at most `width` columns; a word longer than a line is broken. Never empty.
-pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
+#[must_use]
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
     let mut lines = vec![];
     let mut line = String::new();

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Opened;
+use super::progress::{Progress, Step};
 use super::run::bench;
 use crate::check::{Home, Homes, Judged, Options, gather, in_order, judge, unused_waivers};
 use crate::finding::Finding;
@@ -24,6 +25,7 @@ pub(super) struct ByLoad<'o> {
     read: BTreeMap<Home, Vec<&'o Finding>>,
     bench: Bench<'o>,
     options: Options,
+    progress: &'o Progress,
 }
 
 /// Loads grouped by their sheets, in order.
@@ -36,14 +38,16 @@ pub(super) fn by_sheet(loads: Vec<LoadRef>) -> Vec<Vec<LoadRef>> {
 }
 
 impl<'o> ByLoad<'o> {
-    pub(super) fn of(opened: &'o Opened, options: &Options) -> Self {
+    /// Makes ready to go through these loads of a yard.
+    pub(super) fn of(opened: &'o Opened, options: &Options, loads: &[LoadRef], progress: &'o Progress) -> Self {
+        progress.begin(Step::Checking, loads.len());
         let homes = Homes::of(&opened.yard);
         let mut read: BTreeMap<Home, Vec<&Finding>> = BTreeMap::new();
         for finding in &opened.findings {
             read.entry(homes.home(finding.primary.span)).or_default().push(finding);
         }
         let options = Options { weigh: true, mend: true, ..options.clone() };
-        Self { opened, homes, read, bench: bench(opened, &options), options }
+        Self { opened, homes, read, bench: bench(opened, &options), options, progress }
     }
 
     /// What is found of loads of one sheet. What cures it is searched for sheet by sheet, as a check does it.
@@ -70,6 +74,7 @@ impl<'o> ByLoad<'o> {
             findings.extend(added.cloned());
             in_order(findings);
         }
+        self.progress.done(Step::Checking, loads.len());
         judged.into_iter().zip(found).map(|(judged, findings)| LoadFound { judged, findings }).collect()
     }
 

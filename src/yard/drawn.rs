@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use super::progress::Progress;
 use super::run::{chosen, each_yard, found};
 use super::{Narrowed, Opened, PathError};
 use crate::check::{Options, judge};
@@ -31,10 +32,15 @@ pub struct Drawn {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn draw(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Drawn, PathError> {
+pub fn draw(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    progress: &Progress,
+) -> Result<Drawn, PathError> {
     let mut all = Drawn::default();
     let mut first: Option<(Opened, LoadRef)> = None;
-    each_yard(paths, |_, opened| {
+    each_yard(paths, progress, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         all.near = all.near.take().or(near);
         let name = |which: &LoadRef| {
@@ -51,7 +57,7 @@ pub fn draw(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result
     let judged = judge(&opened.yard, &opened.rules, which, &Options { weigh: true, ..options.clone() });
     all.picture = judged.and_then(|judged| picture(&opened.yard, &opened.rules, &judged, options.units));
     if all.picture.is_none() {
-        all.findings = found(&opened, narrowed, options).findings;
+        all.findings = found(&opened, narrowed, options, progress).findings;
     }
     all.sources = opened.sources;
     all.rule_faults = opened.rule_faults;

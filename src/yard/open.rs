@@ -8,6 +8,7 @@ use rayon::prelude::*;
 use super::company::{RuleFile, company_rules, in_force};
 use super::file::{FileRead, read_file, shown};
 use super::find::{PathError, Wanted};
+use super::progress::{Progress, Step};
 use super::walk::{Found, Walked, walk};
 use crate::check::foreign;
 use crate::finding::Finding;
@@ -51,32 +52,40 @@ pub struct Opened {
 /// # Errors
 /// When a named path holds nothing of ours.
 pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
-    open_under(wanted, RuleSet::builtin, &BTreeMap::new())
+    open_under(wanted, RuleSet::builtin, &BTreeMap::new(), &Progress::default())
 }
 
 /// Opens a yard for a check, which asks rules and does not explain them.
-pub(super) fn open_for_check(wanted: &Wanted) -> Result<Opened, PathError> {
-    open_with(wanted, &BTreeMap::new())
+pub(super) fn open_for_check(wanted: &Wanted, progress: &Progress) -> Result<Opened, PathError> {
+    open_with(wanted, &BTreeMap::new(), progress)
 }
 
 /// The same with some files as they are going to be written.
-pub(super) fn open_with(wanted: &Wanted, texts: &Texts) -> Result<Opened, PathError> {
-    open_under(wanted, RuleSet::working, texts)
+pub(super) fn open_with(wanted: &Wanted, texts: &Texts, progress: &Progress) -> Result<Opened, PathError> {
+    open_under(wanted, RuleSet::working, texts, progress)
 }
 
-fn open_under(wanted: &Wanted, builtin: impl FnOnce() -> RuleSet + Send, texts: &Texts) -> Result<Opened, PathError> {
+fn open_under(
+    wanted: &Wanted,
+    builtin: impl FnOnce() -> RuleSet + Send,
+    texts: &Texts,
+    progress: &Progress,
+) -> Result<Opened, PathError> {
     let here = std::env::current_dir().and_then(|folder| folder.canonicalize()).unwrap_or_default();
     let Walked { found, yards } = walk(&wanted.root);
     let ids = || (0u32..).map(FileId);
     let last = FileId(u32::try_from(found.len()).unwrap_or(u32::MAX));
+    progress.begin(Step::Reading, found.len());
     let files = found.par_iter().enumerate().map(|(at, (path, found))| {
         let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
         let name = shown(path, &here);
-        match found {
+        let read = match found {
             Found::File => read_file(path, name, file, &wanted.root, texts.get(path).map(String::as_str)),
             Found::Link => FileRead::link(path, name, file, &wanted.root),
             Found::Unread(why) => FileRead::unread(name, file, why),
-        }
+        };
+        progress.done(Step::Reading, 1);
+        read
     });
     // In a small yard what is built in takes longer to read than all of its files.
     let (read, (mut rules, materials)) = rayon::join(

@@ -2,13 +2,13 @@
 
 use std::path::PathBuf;
 
-use rayon::prelude::*;
-
+use super::progress::{Progress, Step};
 use super::run::{bench, chosen, each_yard, take_files};
 use super::{Narrowed, PathError};
 use crate::check::Options;
 use crate::finding::Finding;
 use crate::mend::{LoadPlaces, places_together};
+use crate::model::LoadRef;
 use crate::text::{FileId, Sources};
 
 /// Where the items of one or several yards' loads may stand.
@@ -28,17 +28,21 @@ pub struct Placed {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn place(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Placed, PathError> {
+pub fn place(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    progress: &Progress,
+) -> Result<Placed, PathError> {
     let mut all = Placed::default();
-    each_yard(paths, |_, opened| {
+    each_yard(paths, progress, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let bench = bench(&opened, options);
         let units = options.units;
-        let found = loads.par_iter().filter_map(|which| places_together(&bench, &opened.rules, *which, units));
-        let found: Vec<LoadPlaces> = found.collect();
-        all.loads
-            .extend(found.into_iter().map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));
+        let place = |which: &LoadRef| places_together(&bench, &opened.rules, *which, units);
+        let found = progress.each(Step::Checking, &loads, place).into_iter().flatten();
+        all.loads.extend(found.map(|load| LoadPlaces { file: FileId(load.file.0.saturating_add(by)), ..load }));
         take_files(opened, by, &mut all.sources, &mut all.rule_faults);
         all.near = all.near.take().or(near);
     })?;

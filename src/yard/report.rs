@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::by_load::{ByLoad, LoadFound, by_sheet};
+use super::progress::Progress;
 use super::run::{chosen, each_yard, take_files};
 use super::site::PageNames;
 use super::{Narrowed, PathError};
@@ -39,16 +40,17 @@ pub fn report<T: Send>(
     paths: &[PathBuf],
     narrowed: &Narrowed,
     options: &Options,
+    progress: &Progress,
     make: impl Fn(SheetReport<'_>) -> T + Sync,
 ) -> Result<Reported<T>, PathError> {
     let (sources, rule_faults) = (Sources::default(), Vec::new());
     let mut all = Reported { sources, sheets: Vec::new(), apart: Vec::new(), near: None, rule_faults };
     let mut pages = PageNames::default();
-    each_yard(paths, |_, opened| {
+    each_yard(paths, progress, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let (sheets, apart) = {
-            let found = ByLoad::of(&opened, options);
+            let found = ByLoad::of(&opened, options, &loads, progress);
             let whole = narrowed.is_all() && opened.asked.is_none();
             let apart = if whole { found.apart(&loads) } else { Vec::new() };
             let apart: Vec<Finding> = apart.into_iter().cloned().collect();

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::open::open_for_check;
+use super::progress::{Progress, Step};
 use super::{Opened, PathError, Wanted, find};
 use crate::check::{Gathered, Judged, Options, gather, in_order, judge, rests_on};
 use crate::finding::{Finding, LoadFigures};
@@ -75,19 +76,28 @@ impl Checked {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn check(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Checked, PathError> {
+pub fn check(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    progress: &Progress,
+) -> Result<Checked, PathError> {
     let mut all = Checked::default();
-    each_yard(paths, |_, opened| all.take(check_one(opened, narrowed, options)))?;
+    each_yard(paths, progress, |_, opened| all.take(check_one(opened, narrowed, options, progress)))?;
     Ok(all)
 }
 
 /// Opens the yards that these paths belong to or hold, in order of path.
-pub(super) fn each_yard(paths: &[PathBuf], mut visit: impl FnMut(&Wanted, Opened)) -> Result<(), PathError> {
+pub(super) fn each_yard(
+    paths: &[PathBuf],
+    progress: &Progress,
+    mut visit: impl FnMut(&Wanted, Opened),
+) -> Result<(), PathError> {
     let mut wanted: BTreeMap<PathBuf, Wanted> = find(paths)?.into_iter().map(|one| (one.root.clone(), one)).collect();
     // A yard inside another comes after it in order of path, so each is opened once, when all is known of what was
     // asked of it.
     while let Some((_, one)) = wanted.pop_first() {
-        let opened = open_for_check(&one)?;
+        let opened = open_for_check(&one, progress)?;
         for root in &opened.inner {
             wanted.insert(root.clone(), Wanted { root: root.clone(), asked: Vec::new() });
         }
@@ -115,8 +125,8 @@ pub(super) fn chosen(opened: &Opened, narrowed: &Narrowed) -> (Vec<LoadRef>, Opt
     (loads, near)
 }
 
-fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options) -> Checked {
-    let Found { findings, loads, near } = found(&opened, narrowed, options);
+fn check_one(opened: Opened, narrowed: &Narrowed, options: &Options, progress: &Progress) -> Checked {
+    let Found { findings, loads, near } = found(&opened, narrowed, options, progress);
     let company_rules = opened.rules.rules().iter().filter(|rule| !rule.builtin).cloned().collect();
     let Opened { sources, rule_faults, asked, ours, .. } = opened;
     let files = asked.as_ref().map_or(ours.len(), |asked| ours.intersection(asked).count());
@@ -131,10 +141,11 @@ pub(super) struct Found {
 }
 
 /// Checks the loads of a yard that were asked for.
-pub(super) fn found(opened: &Opened, narrowed: &Narrowed, options: &Options) -> Found {
+pub(super) fn found(opened: &Opened, narrowed: &Narrowed, options: &Options, progress: &Progress) -> Found {
     let (loads, near) = chosen(opened, narrowed);
     let Opened { yard, rules, findings, rule_faults, asked, .. } = opened;
-    let judged: Vec<Judged> = loads.par_iter().filter_map(|which| judge(yard, rules, *which, options)).collect();
+    let judged = progress.each(Step::Checking, &loads, |which| judge(yard, rules, *which, options));
+    let judged: Vec<Judged> = judged.into_iter().flatten().collect();
     let rested: BTreeSet<FileId> = match (&asked, narrowed.is_all()) {
         (None, true) => BTreeSet::new(),
         _ => loads.iter().flat_map(|which| rests_on(yard, *which)).collect(),
@@ -157,7 +168,7 @@ pub(super) fn found(opened: &Opened, narrowed: &Narrowed, options: &Options) -> 
     let read = read.chain(rule_faults).cloned().collect();
     let Gathered { mut findings, loads } = gather(yard, rules, read, judged);
     if options.mend {
-        findings = mended(&bench(opened, options), rules, findings, options.units);
+        findings = mended(&bench(opened, options), rules, findings, options.units, progress);
     }
     Found { findings, loads, near }
 }
@@ -169,16 +180,26 @@ pub(super) fn bench<'o>(opened: &'o Opened, options: &Options) -> Bench<'o> {
 }
 
 /// The findings with what cures them, sheet by sheet side by side.
-fn mended(bench: &Bench<'_>, rules: &RuleSet, findings: Vec<Finding>, units: Option<System>) -> Vec<Finding> {
+fn mended(
+    bench: &Bench<'_>,
+    rules: &RuleSet,
+    findings: Vec<Finding>,
+    units: Option<System>,
+    progress: &Progress,
+) -> Vec<Finding> {
     let mut sheets: BTreeMap<Option<Arc<str>>, Vec<(usize, Finding)>> = BTreeMap::new();
     for (at, finding) in findings.into_iter().enumerate() {
         sheets.entry(finding.sheet.clone()).or_default().push((at, finding));
     }
+    // What belongs to no sheet is among them under no name, and is not told as one.
+    progress.begin(Step::Mending, sheets.keys().flatten().count());
     let mut sheets: Vec<Vec<(usize, Finding)>> = sheets.into_values().collect();
-    let added: Vec<Vec<Finding>> = sheets
-        .par_iter_mut()
-        .map(|findings| fix(bench, rules, findings.iter_mut().map(|(_, finding)| finding), units))
-        .collect();
+    let added = sheets.par_iter_mut().map(|findings| {
+        let added = fix(bench, rules, findings.iter_mut().map(|(_, finding)| finding), units);
+        progress.done(Step::Mending, usize::from(findings.iter().any(|(_, finding)| finding.sheet.is_some())));
+        added
+    });
+    let added: Vec<Vec<Finding>> = added.collect();
     let mut all: Vec<(usize, Finding)> = sheets.into_iter().flatten().collect();
     all.sort_by_key(|(at, _)| *at);
     let all = all.into_iter().map(|(_, finding)| finding);

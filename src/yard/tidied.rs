@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::progress::Progress;
 use super::run::each_yard;
 use super::write::{Change, WriteError, written};
 use crate::syntax::tidy;
@@ -27,7 +28,7 @@ pub struct Tidied {
 pub fn tidied(paths: &[PathBuf], write: bool) -> Result<Tidied, WriteError> {
     let mut all = Tidied::default();
     let mut changes = Vec::new();
-    let visited = each_yard(paths, |_, opened| {
+    let visited = each_yard(paths, &Progress::default(), |_, opened| {
         let asked = |file| opened.asked.as_ref().is_none_or(|asked| asked.contains(&file));
         for file in opened.ours.iter().copied().filter(|file| asked(*file)) {
             let (Some(source), Some(path)) = (opened.sources.get(file), opened.paths.get(file.0 as usize)) else {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::open::{Texts, open_with};
+use super::progress::Progress;
 use super::run::{bench, each_yard, found};
 use super::write::{Change, WriteError, written};
 use super::{Narrowed, Opened, PathError, Wanted};
@@ -51,14 +52,20 @@ pub struct Trimmed {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours, a file changed since it was read, or cannot be written.
-pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Write) -> Result<Trimmed, WriteError> {
-    let options = Options { mend: true, ..options.clone() };
+pub fn trim(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    write: Write,
+    progress: &Progress,
+) -> Result<Trimmed, WriteError> {
+    let run = Run { narrowed, options: Options { mend: true, ..options.clone() }, write, progress };
     let mut all = Trimmed::default();
     let mut changes = Vec::new();
     let mut failed = None;
-    let visited = each_yard(paths, |wanted, opened| {
+    let visited = each_yard(paths, progress, |wanted, opened| {
         if failed.is_none()
-            && let Err(why) = trim_one(wanted, opened, narrowed, &options, write, &mut all, &mut changes)
+            && let Err(why) = trim_one(wanted, opened, &run, &mut all, &mut changes)
         {
             failed = Some(why);
         }
@@ -71,33 +78,40 @@ pub fn trim(paths: &[PathBuf], narrowed: &Narrowed, options: &Options, write: Wr
     Ok(all)
 }
 
+/// What holds for every yard of a run.
+struct Run<'r> {
+    narrowed: &'r Narrowed,
+    options: Options,
+    write: Write,
+    progress: &'r Progress,
+}
+
 fn trim_one(
     wanted: &Wanted,
     mut opened: Opened,
-    narrowed: &Narrowed,
-    options: &Options,
-    write: Write,
+    run: &Run<'_>,
     all: &mut Trimmed,
     changes: &mut Vec<Change>,
 ) -> Result<(), PathError> {
+    let Run { narrowed, options, write, progress } = run;
     let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
     let first = opened.sources.clone();
     let mut texts = Texts::new();
     let mut changed: BTreeMap<FileId, String> = BTreeMap::new();
     let mut mine: Vec<Trim> = Vec::new();
     for round in 0..ROUNDS {
-        let checked = found(&opened, narrowed, options);
+        let checked = found(&opened, narrowed, options, progress);
         if round == 0 {
             all.loads += checked.loads.len();
             all.near = all.near.take().or(checked.near);
         }
         let bench = bench(&opened, options);
         let mut trims = trims(&bench, &checked.findings);
-        if write == Write::Nothing {
+        if *write == Write::Nothing {
             mine = trims;
             break;
         }
-        trims.retain(|trim| trim.fix.grade == Grade::Notation || write == Write::Agreed);
+        trims.retain(|trim| trim.fix.grade == Grade::Notation || *write == Write::Agreed);
         let (new, done) = made(&bench, &trims);
         if new.is_empty() {
             for (left, level) in all.left.iter_mut().zip(Level::ALL) {
@@ -113,7 +127,8 @@ fn trim_one(
                 changed.insert(file, text);
             }
         }
-        opened = open_with(wanted, &texts)?;
+        progress.anew();
+        opened = open_with(wanted, &texts, progress)?;
     }
     for (file, new) in changed {
         if let (Some(path), Some(source)) = (opened.paths.get(file.0 as usize), first.get(file)) {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use rayon::prelude::*;
 
 use super::by_load::{ByLoad, LoadFound, by_sheet};
+use super::progress::Progress;
 use super::run::{chosen, each_yard, take_files};
 use super::{Narrowed, PathError};
 use crate::check::{Options, walk};
@@ -29,13 +30,18 @@ pub struct Walkarounds {
 ///
 /// # Errors
 /// When a path does not exist or holds nothing of ours.
-pub fn walkaround(paths: &[PathBuf], narrowed: &Narrowed, options: &Options) -> Result<Walkarounds, PathError> {
+pub fn walkaround(
+    paths: &[PathBuf],
+    narrowed: &Narrowed,
+    options: &Options,
+    progress: &Progress,
+) -> Result<Walkarounds, PathError> {
     let mut all = Walkarounds::default();
-    each_yard(paths, |_, opened| {
+    each_yard(paths, progress, |_, opened| {
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let walks = {
-            let made = ByLoad::of(&opened, options);
+            let made = ByLoad::of(&opened, options, &loads, progress);
             let of_sheet = |loads: &Vec<LoadRef>| made.sheet(loads);
             let lists = by_sheet(loads);
             let judged = lists.par_iter().flat_map_iter(of_sheet);

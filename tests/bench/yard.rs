@@ -24,7 +24,7 @@ use draylint::render::{Style, TextRenderer, json, report as pages};
 use draylint::rules::RuleSet;
 use draylint::syntax::{Parsed, parse, pool, with_stack};
 use draylint::text::FileId;
-use draylint::yard::{self, Checked, Narrowed, Site, Wanted};
+use draylint::yard::{self, Checked, Narrowed, Progress, Site, Wanted};
 use rayon::prelude::*;
 use tempfile::TempDir;
 
@@ -78,10 +78,16 @@ fn report_to_pages(bencher: Bencher, sheets: usize) {
         let home = tempfile::tempdir().expect("a folder");
         let site = Site::begin(&home.path().join("report")).expect("a folder that is not there");
         POOL.install(|| {
-            let made = yard::report(&[yard.path().to_path_buf()], &Narrowed::default(), &options, |one| {
-                let page = pages::sheet(&one, &options.today, false);
-                site.put(&page.name, &page.text).expect("a page");
-            });
+            let made = yard::report(
+                &[yard.path().to_path_buf()],
+                &Narrowed::default(),
+                &options,
+                &Progress::default(),
+                |one| {
+                    let page = pages::sheet(&one, &options.today, false);
+                    site.put(&page.name, &page.text).expect("a page");
+                },
+            );
             black_box(made.expect("a yard").sheets.len());
         });
         site.finish().expect("a report");
@@ -118,7 +124,7 @@ fn options() -> Options {
 }
 
 fn check(root: &Path) -> Checked {
-    yard::check(&[root.to_path_buf()], &Narrowed::default(), &options()).expect("a yard")
+    yard::check(&[root.to_path_buf()], &Narrowed::default(), &options(), &Progress::default()).expect("a yard")
 }
 
 fn report(checked: &Checked) -> Report<'_> {

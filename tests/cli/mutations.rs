@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use draylint::check::Options;
 use draylint::finding::{Finding, Level, Report};
 use draylint::render::{Style, TextRenderer, json, weigh};
-use draylint::yard::{Checked, Narrowed, check};
+use draylint::yard::{Checked, Narrowed, Progress, check};
 use proptest::prelude::*;
 use proptest::sample::Index;
 use proptest::test_runner::{Config, TestRunner};
@@ -188,7 +188,7 @@ fn mangle(text: &mut Vec<u8>, change: &Change, yard: &[(PathBuf, Vec<u8>)]) {
 
 fn all_of(folder: &Path) -> Checked {
     let options = Options { units: None, today: "2026-11-25".into(), weigh: true, mend: false };
-    check(&[folder.to_path_buf()], &Narrowed::default(), &options).expect("a yard")
+    check(&[folder.to_path_buf()], &Narrowed::default(), &options, &Progress::default()).expect("a yard")
 }
 
 /// Whether a finding lies in its file, between characters.

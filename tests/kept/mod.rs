@@ -6,6 +6,7 @@
 //! - `<!-- file: NAME -->`: the block is a file of the small yard;
 //! - `<!-- output: COMMAND | exit N | finds RULE … -->`: the block is what the command prints in the small yard;
 //! - `<!-- output in this repository: … -->`: the same at the top of the repository;
+//! - `<!-- message: COMMAND | exit N -->`: the block is what a command that prints no result says on standard error;
 //! - `<!-- picture in this repository: FILE | COMMAND -->`: the file is what the command prints at the top of the repository;
 //! - `<!-- rule holds: RULE -->`: the rule is in force in the small yard, and `draylint rules --test` finds nothing amiss there;
 //! - `<!-- excerpt: DOCUMENT -->`: the block stands in that document too, line for line;
@@ -31,15 +32,22 @@ pub(crate) fn document(name: &str) -> String {
 /// What a command printed, and its exit status.
 pub(crate) struct Ran {
     pub(crate) out: String,
+    pub(crate) err: String,
     pub(crate) status: i32,
 }
 
 pub(crate) fn run(folder: &Path, words: &[&str]) -> Ran {
+    let ran = run_whole(folder, words);
+    assert!(ran.err.is_empty(), "{words:?} complains: {}", ran.err);
+    ran
+}
+
+fn run_whole(folder: &Path, words: &[&str]) -> Ran {
     let mut command = Command::new(env!("CARGO_BIN_EXE_draylint"));
     command.args(words).current_dir(folder).env("LC_ALL", "C.UTF-8").env("NO_COLOR", "1");
     let output = command.output().unwrap();
-    assert!(output.stderr.is_empty(), "{words:?} complains: {}", String::from_utf8_lossy(&output.stderr));
-    Ran { out: String::from_utf8(output.stdout).unwrap(), status: output.status.code().unwrap() }
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    Ran { out: text(output.stdout), err: text(output.stderr), status: output.status.code().unwrap() }
 }
 
 /// The rules whose findings a `draylint check` with these further words shows, in order, each as often as it speaks.
@@ -130,6 +138,13 @@ pub(crate) fn keep(text: &str, yard: &Path, part: &dyn Fn(&str) -> Option<String
             }
             "output in this repository" => {
                 kept.text.push_str(&output(&root(), words));
+                kept.outputs += 1;
+            }
+            "message" => {
+                let (command, exit) = words.split_once(" | exit ").expect("a command and its status");
+                let ran = run_whole(yard, &command.split(' ').skip(1).collect::<Vec<_>>());
+                assert_eq!((&*ran.out, &*ran.status.to_string()), ("", exit), "{command}");
+                kept.text.push_str(&ran.err);
                 kept.outputs += 1;
             }
             _ => panic!("no marker is called {what:?}"),

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 use draylint::finding::Grade;
-use draylint::yard::{Narrowed, Trimmed, Write, trim};
+use draylint::yard::{Narrowed, Progress, Trimmed, Write, trim};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
 use proptest::test_runner::TestRunner;
@@ -35,7 +35,10 @@ fn files(folder: &Path) -> BTreeMap<PathBuf, (Vec<u8>, SystemTime)> {
 }
 
 fn trimmed(folder: &Path, write: Write) -> Trimmed {
-    on_pool(|| trim(&[folder.to_owned()], &Narrowed::default(), &options(false), write).expect("it is a yard"))
+    on_pool(|| {
+        trim(&[folder.to_owned()], &Narrowed::default(), &options(false), write, &Progress::default())
+            .expect("it is a yard")
+    })
 }
 
 /// The example yard and some random ones, each in a folder of its own.

@@ -5,7 +5,7 @@ use std::path::Path;
 use draylint::check::Options;
 use draylint::finding::Finding;
 use draylint::text::{FileId, Sources};
-use draylint::yard::{Checked, Narrowed, check};
+use draylint::yard::{Checked, Narrowed, Progress, check};
 use tempfile::TempDir;
 
 /// How yards are checked; figures are wanted, for they say what could be computed.
@@ -30,7 +30,10 @@ pub(crate) fn put(folder: &Path, files: &[(String, String)]) {
 pub(crate) fn judged(files: &[(String, String)], mend: bool) -> Checked {
     let folder = TempDir::new().expect("a folder");
     put(folder.path(), files);
-    on_pool(|| check(&[folder.path().to_owned()], &Narrowed::default(), &options(mend)).expect("it is a yard"))
+    on_pool(|| {
+        check(&[folder.path().to_owned()], &Narrowed::default(), &options(mend), &Progress::default())
+            .expect("it is a yard")
+    })
 }
 
 /// Which of the files this is.

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use draylint::mend::{ItemPlaces, LoadPlaces};
-use draylint::yard::{Narrowed, place};
+use draylint::yard::{Narrowed, Progress, place};
 
 use crate::pipeline::options;
 
@@ -14,7 +14,10 @@ const INCH: f64 = 0.0254;
 fn loads(sheet: &str) -> Vec<LoadPlaces> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/no-place");
     let narrowed = Narrowed { sheet: Some(sheet.to_owned()), leg: None };
-    draylint::syntax::pool().build().unwrap().install(|| place(&[folder], &narrowed, &options()).unwrap().loads)
+    draylint::syntax::pool()
+        .build()
+        .unwrap()
+        .install(|| place(&[folder], &narrowed, &options(), &Progress::default()).unwrap().loads)
 }
 
 fn only(sheet: &str) -> ItemPlaces {

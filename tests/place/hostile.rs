@@ -2,7 +2,7 @@
 
 use draylint::mend::{LoadPlaces, places};
 use draylint::syntax::with_stack;
-use draylint::yard::{Narrowed, Trimmed, Write, trim};
+use draylint::yard::{Narrowed, Progress, Trimmed, Write, trim};
 
 use crate::pipeline::{Pipeline, options};
 
@@ -58,7 +58,10 @@ fn trimmed(lines: &str) -> Trimmed {
         std::fs::write(folder.path().join(name), text).unwrap();
     }
     let pool = draylint::syntax::pool().build().unwrap();
-    pool.install(|| trim(&[folder.path().to_path_buf()], &Narrowed::default(), &options(), Write::Nothing).unwrap())
+    pool.install(|| {
+        trim(&[folder.path().to_path_buf()], &Narrowed::default(), &options(), Write::Nothing, &Progress::default())
+            .unwrap()
+    })
 }
 
 const SAME: (&str, &str) = ("", "");

@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, LazyLock};
 
 use draylint::check::Options;
-use draylint::yard::{Checked, Narrowed, check};
+use draylint::yard::{Checked, Narrowed, Progress, check};
 
 use crate::texts::{RULES, fixtures, options};
 
@@ -20,7 +20,7 @@ static CHECKED: LazyLock<Checked> = LazyLock::new(|| {
     draylint::syntax::pool().build().unwrap().install(|| {
         let folders = rule_folders();
         let options = Options { mend: true, ..options() };
-        check(&folders, &Narrowed::default(), &options).expect("the fixtures can be checked")
+        check(&folders, &Narrowed::default(), &options, &Progress::default()).expect("the fixtures can be checked")
     })
 });
 
