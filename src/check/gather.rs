@@ -1,12 +1,12 @@
 //! The results of a yard's loads put together: each fault once, each missing entry once.
 
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
 use super::Judged;
 use super::waive::unused_waivers;
 use crate::figures::Lack;
-use crate::finding::{Finding, Fix, Label, LoadFigures};
+use crate::finding::{Finding, Fix, Label, LoadFigures, LoadName};
 use crate::lower::to_add;
 use crate::model::{LoadRef, Missing, Sheet, Yard};
 use crate::rules::RuleSet;
@@ -47,14 +47,7 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
         loads.push(one.figures);
     }
     findings.extend(wants.findings(yard));
-    // The same fault seen in several loads is told once; one that some load waives and another does not stays.
-    let mut seen = HashSet::new();
-    findings.retain(|one| {
-        // A thin margin is each load's own, though two may say the same of it.
-        let load = (one.rule == "margin-thin").then(|| (one.sheet.clone(), one.leg.clone()));
-        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some(), load);
-        seen.insert(key)
-    });
+    let mut findings = each_once(findings);
     for finding in &mut findings {
         if let Some(rule) = rules.get(&finding.rule) {
             finding.level = rule.level;
@@ -62,6 +55,31 @@ pub fn gather(yard: &Yard, rules: &RuleSet, read: Vec<Finding>, judged: Vec<Judg
     }
     in_order(&mut findings);
     Gathered { findings, loads }
+}
+
+/// The same fault seen in several loads is told once, with the names of all; one that some load waives and another does not
+/// stays.
+fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut seen: HashMap<_, usize> = HashMap::new();
+    let mut once: Vec<Finding> = Vec::with_capacity(findings.len());
+    for one in findings {
+        // A thin margin is each load's own, though two may say the same of it.
+        let load = (one.rule == "margin-thin").then(|| (one.sheet.clone(), one.leg.clone()));
+        let key = (one.rule.clone(), one.primary.span, one.message.clone(), one.waived.is_some(), load);
+        let Some(first) = seen.get(&key).and_then(|at| once.get_mut(*at)) else {
+            seen.insert(key, once.len());
+            once.push(one);
+            continue;
+        };
+        if let Some(sheet) = one.sheet.filter(|_| first.sheet.is_some()) {
+            let name = LoadName { sheet, leg: one.leg };
+            let own = (first.sheet.as_ref(), first.leg.as_ref()) == (Some(&name.sheet), name.leg.as_ref());
+            if !own && !first.also.contains(&name) {
+                first.also.push(name);
+            }
+        }
+    }
+    once
 }
 
 /// Puts findings in order of file and place, the gravest first where they lie at one place.

@@ -13,15 +13,19 @@ use crate::render::{TextRenderer, catalogue, examples, words};
 use crate::rules::{Rule, RuleSet};
 use crate::text::Sources;
 use crate::units::System;
-use crate::yard::{self, Opened};
+use crate::yard::{self, Opened, Wanted};
 
-/// The yard at a path, opened for its rules. A folder without any yard has the built-in rules as they are shipped.
-fn opened(path: &Path) -> Result<Opened, String> {
+/// The yard at a path, to be opened for its rules. A folder without any yard has the built-in rules as they are shipped.
+fn wanted(path: &Path) -> Result<Wanted, String> {
     let wanted = yard::find(&[PathBuf::from(path)]).map_err(|why| why.to_string())?;
     // One path belongs to one yard.
-    let mut one = wanted.into_iter().next().ok_or("no path to look at")?;
-    one.asked = Vec::new();
-    yard::open(&one).map_err(|why| why.to_string())
+    let one = wanted.into_iter().next().ok_or("no path to look at")?;
+    Ok(Wanted { asked: Vec::new(), ..one })
+}
+
+/// The yard at a path with all that its rules tell.
+fn opened(path: &Path) -> Result<Opened, String> {
+    yard::open(&wanted(path)?).map_err(|why| why.to_string())
 }
 
 /// When a rule file could not be read: its faults, ready to be printed.
@@ -39,7 +43,7 @@ fn system(opened: &Opened, common: &Common) -> System {
 
 /// What a rule means.
 pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, String> {
-    let opened = opened(path)?;
+    let opened = yard::open_telling(&wanted(path)?, id).map_err(|why| why.to_string())?;
     let style = terminal::style(common.color);
     let Some(rule) = opened.rules.get(id) else {
         // It may be one of those that could not be read.
@@ -52,7 +56,7 @@ pub(super) fn why(id: &str, path: &Path, common: &Common) -> Result<Outcome, Str
     };
     let mut trial = Trial::new(sources(rule, &opened));
     // Examples hold for rules as they are shipped; what the yard moved is told beside the numbers.
-    let shipped = shipped(rule, &opened);
+    let shipped = shipped(RuleSet::working(), rule, &opened);
     let shown = examples(rule, &shipped, &mut trial, &TextRenderer::new(style));
     let text = catalogue::why(rule, system(&opened, common), &shown, style);
     Ok(Outcome { text, ..Outcome::default() })
@@ -109,7 +113,7 @@ pub(super) fn test(path: &Path, format: Format, common: &Common) -> Result<Outco
     for group in [builtin, company] {
         let Some(first) = group.first() else { continue };
         let mut trial = Trial::new(sources(first, &opened));
-        let shipped = shipped(first, &opened);
+        let shipped = shipped(RuleSet::builtin(), first, &opened);
         for rule in group.iter().filter_map(|rule| shipped.get(&rule.id)) {
             if rule.examples.is_empty() && !rule.builtin {
                 // Writing to a String cannot fail.
@@ -137,13 +141,12 @@ pub(super) fn test(path: &Path, format: Format, common: &Common) -> Result<Outco
 
 /// The files in which a rule's places lie.
 fn sources(rule: &Rule, opened: &Opened) -> Sources {
-    if rule.builtin { RuleSet::builtin_faults().1 } else { opened.sources.clone() }
+    if rule.builtin { RuleSet::builtin_texts() } else { opened.sources.clone() }
 }
 
 /// The rules among which an example is tried: the built-in ones, and for a company's rule the company's too, all as
 /// they are shipped.
-fn shipped(rule: &Rule, opened: &Opened) -> RuleSet {
-    let mut set = RuleSet::builtin();
+fn shipped(mut set: RuleSet, rule: &Rule, opened: &Opened) -> RuleSet {
     if !rule.builtin {
         set.add_all(opened.rules_unset.rules().iter().filter(|rule| !rule.builtin).cloned());
     }

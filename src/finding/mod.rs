@@ -161,6 +161,15 @@ impl std::fmt::Display for Waived {
     }
 }
 
+/// A load by name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LoadName {
+    /// The sheet.
+    pub sheet: Arc<str>,
+    /// The leg, where the sheet has legs.
+    pub leg: Option<Arc<str>>,
+}
+
 /// One fault, at the place one would change to mend it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -172,6 +181,8 @@ pub struct Finding {
     pub sheet: Option<Arc<str>>,
     /// The leg of that sheet.
     pub leg: Option<Arc<str>>,
+    /// Further loads in which the same fault was found: it is told once, and fails each of them.
+    pub also: Vec<LoadName>,
     /// The fault with figure and limit, in one sentence without a full stop.
     pub message: String,
     /// The entry one would change, with an optional word beside it.
@@ -199,6 +210,7 @@ impl Finding {
             level,
             sheet: None,
             leg: None,
+            also: Vec::new(),
             message: message.into(),
             primary: Label { span, text: String::new() },
             labels: Vec::new(),

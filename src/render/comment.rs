@@ -10,6 +10,7 @@ use std::fmt::Write as _;
 use super::closing::{CAUTION, sentence};
 use super::markdown::plain;
 use super::place::location;
+use super::text::also;
 use crate::finding::{Finding, Level, Report};
 use crate::text::Sources;
 
@@ -74,7 +75,8 @@ fn row(sources: &Sources, finding: &Finding, number: usize) -> String {
     let load = finding.sheet.iter().chain(&finding.leg).map(|name| inert(name)).collect::<Vec<_>>().join(", ");
     let mut told = format!("**{}**: {}", inert(&finding.rule), inert(&finding.message));
     let waived = finding.waived.as_ref().map(ToString::to_string);
-    for (lead, words) in [("Help", &finding.help), ("Waived", &waived)] {
+    let also = (!finding.also.is_empty()).then(|| also(finding));
+    for (lead, words) in [("Help", &finding.help), ("Also", &also), ("Waived", &waived)] {
         if let Some(words) = words {
             let _ = write!(told, "<br>{lead}: {}", inert(words));
         }

@@ -9,6 +9,7 @@ use std::path::Path;
 use miette::{GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
 use rayon::prelude::*;
 
+use super::closing::count;
 use super::arrange::{Arranged, arranged};
 use super::place::{location, shown};
 use super::style::{Ink, Style};
@@ -135,6 +136,9 @@ impl TextRenderer {
     }
 
     fn foot(&self, finding: &Finding, out: &mut String) {
+        if !finding.also.is_empty() {
+            self.told("also", &also(finding), out);
+        }
         let help = finding.help.as_ref().or_else(|| finding.fixes.first().map(|fix| &fix.title));
         if let Some(help) = help {
             self.told("help", &shown(help), out);
@@ -155,6 +159,20 @@ impl TextRenderer {
     }
 }
 
+/// The further loads in which a fault was found, as many as can be read at a glance.
+pub(super) fn also(finding: &Finding) -> String {
+    const MOST: usize = 6;
+    let named = finding.also.iter().take(MOST).map(|load| {
+        let leg = load.leg.as_deref().map(|leg| format!(", leg {}", shown(leg))).unwrap_or_default();
+        format!("sheet {}{leg}", shown(&load.sheet))
+    });
+    let mut named: Vec<String> = named.collect();
+    if finding.also.len() > MOST {
+        named.push(format!("{} more loads", finding.also.len() - MOST));
+    }
+    format!("in {}", named.join("; "))
+}
+
 /// Which load it is, as far as the file's name does not say, and whether the finding is waived.
 pub(super) fn load(sources: &Sources, finding: &Finding) -> String {
     let source = sources.get(finding.primary.span.file);
@@ -163,7 +181,9 @@ pub(super) fn load(sources: &Sources, finding: &Finding) -> String {
     let sheet = sheet.map(|sheet| format!("sheet {}", shown(sheet)));
     let leg = finding.leg.as_deref().map(|leg| format!("leg {}", shown(leg)));
     let waived = finding.waived.is_some().then(|| "waived".to_owned());
-    let parts: Vec<String> = [sheet, leg, waived].into_iter().flatten().collect();
+    let more = finding.also.len();
+    let also = (more > 0).then(|| format!("and {}", count(more, "more load")));
+    let parts: Vec<String> = [sheet, leg, waived, also].into_iter().flatten().collect();
     if parts.is_empty() { String::new() } else { format!("({})", parts.join(", ")) }
 }
 

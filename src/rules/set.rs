@@ -35,23 +35,27 @@ static WORKING: LazyLock<(Vec<Rule>, Vec<Finding>)> = LazyLock::new(|| read_all(
 fn read_all(working: bool) -> (Vec<Rule>, Vec<Finding>) {
     let (mut rules, mut findings) = (Vec::new(), Vec::new());
     for (at, (path, text)) in builtin_sources().enumerate() {
-        let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
-        let pack = path.split('/').nth(1).unwrap_or("");
-        let mut read = with_stack(|| {
-            let shorter = working.then(|| builtin::working(text));
-            let text = shorter.as_deref().unwrap_or(text);
-            let parsed = parse(file, text);
-            let read = |tree| {
-                if working { read_working_rules(&tree, text, pack) } else { read_rules(&tree, text, pack, true) }
-            };
-            let mut read = parsed.document.map(read).unwrap_or_default();
-            read.findings.extend(parsed.findings);
-            read
-        });
+        let mut read = read_one(at, path, text, working);
         rules.append(&mut read.rules);
         findings.append(&mut read.findings);
     }
     (rules, findings)
+}
+
+/// One of the built-in rule files, by its place among them.
+fn read_one(at: usize, path: &str, text: &str, working: bool) -> ReadRules {
+    let file = FileId(u32::try_from(at).unwrap_or(u32::MAX));
+    let pack = path.split('/').nth(1).unwrap_or("");
+    with_stack(|| {
+        let shorter = working.then(|| builtin::working(text));
+        let text = shorter.as_deref().unwrap_or(text);
+        let parsed = parse(file, text);
+        let read =
+            |tree| if working { read_working_rules(&tree, text, pack) } else { read_rules(&tree, text, pack, true) };
+        let mut read = parsed.document.map(read).unwrap_or_default();
+        read.findings.extend(parsed.findings);
+        read
+    })
 }
 
 impl RuleSet {
@@ -68,6 +72,23 @@ impl RuleSet {
         Self::of(&WORKING.0)
     }
 
+    /// The same, of which the rule with this id tells all: to read every explanation takes four times as long.
+    #[must_use]
+    pub fn telling(id: &str) -> Self {
+        let mut set = Self::working();
+        // A built-in rule stands in the file of its name.
+        let name = format!("{id}.kdl");
+        let named = |path: &str| path.rsplit('/').next() == Some(&*name);
+        if let Some((at, (path, text))) = builtin_sources().enumerate().find(|(_, (path, _))| named(path)) {
+            for rule in read_one(at, path, text, false).rules {
+                if let Some(known) = set.rule_mut(&rule.id) {
+                    *known = rule.clone();
+                }
+            }
+        }
+        set
+    }
+
     fn of(rules: &[Rule]) -> Self {
         let mut set = Self::default();
         for rule in rules {
@@ -80,11 +101,17 @@ impl RuleSet {
     /// What is wrong with the built-in rule files, and their sources; a test asserts that there is nothing.
     #[must_use]
     pub fn builtin_faults() -> (&'static [Finding], Sources) {
+        (&BUILTIN.1, Self::builtin_texts())
+    }
+
+    /// The built-in rule files.
+    #[must_use]
+    pub fn builtin_texts() -> Sources {
         let mut sources = Sources::default();
         for (path, text) in builtin_sources() {
             sources.add(Source::new(path, text));
         }
-        (&BUILTIN.1, sources)
+        sources
     }
 
     /// The definitions on which the examples in rule files rest.
@@ -337,6 +364,18 @@ pub(super) fn idle(at: Span, message: String) -> Finding {
 #[cfg(test)]
 mod tests {
     use super::RuleSet;
+
+    #[test]
+    fn one_rule_tells_all_and_the_others_what_a_check_asks() {
+        let telling = RuleSet::telling("tongue-light");
+        assert_eq!(telling.rules().len(), RuleSet::working().rules().len());
+        let told = |id: &str| telling.get(id).is_some_and(|rule| !rule.why.is_empty() && !rule.examples.is_empty());
+        assert!(told("tongue-light") && !told("tongue-heavy"));
+        assert_eq!(
+            telling.get("tongue-light").map(|rule| rule.at),
+            RuleSet::builtin().get("tongue-light").map(|rule| rule.at)
+        );
+    }
 
     #[test]
     fn the_shorter_reading_says_the_same_of_every_rule() {

@@ -22,7 +22,7 @@ mod write;
 
 pub use drawn::{Drawn, draw};
 pub use find::{Asked, PathError, Wanted, find};
-pub use open::{Opened, open};
+pub use open::{Opened, open, open_telling};
 pub use placed::{Placed, place};
 pub use progress::{Progress, Step};
 pub use report::{Reported, report};

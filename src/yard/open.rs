@@ -55,6 +55,14 @@ pub fn open(wanted: &Wanted) -> Result<Opened, PathError> {
     open_under(wanted, RuleSet::builtin, &BTreeMap::new(), &Progress::default())
 }
 
+/// Opens a yard of whose built-in rules the one with this id has all that it tells, the others what a check asks.
+///
+/// # Errors
+/// When a named path holds nothing of ours.
+pub fn open_telling(wanted: &Wanted, id: &str) -> Result<Opened, PathError> {
+    open_under(wanted, || RuleSet::telling(id), &BTreeMap::new(), &Progress::default())
+}
+
 /// Opens a yard for a check, which asks rules and does not explain them.
 pub(super) fn open_for_check(wanted: &Wanted, progress: &Progress) -> Result<Opened, PathError> {
     open_with(wanted, &BTreeMap::new(), progress)

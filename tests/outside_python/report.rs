@@ -36,6 +36,7 @@ struct Index {
     aria: BTreeMap<String, [String; 2]>,
     filtered: BTreeMap<String, (Vec<String>, String)>,
     link: [String; 3],
+    letter: Printed,
     faults: Vec<String>,
     wider: i64,
     phone: Phone,
@@ -49,6 +50,7 @@ struct Sheet {
     text: String,
     pictures: Vec<String>,
     named: usize,
+    boxes: usize,
     elements: Vec<String>,
     faults: Vec<String>,
     wider: i64,
@@ -68,7 +70,7 @@ struct Phone {
     scale: Option<f64>,
 }
 
-#[derive(Deserialize)]
+#[derive(Debug, Deserialize)]
 struct Printed {
     pages: usize,
     size: [f64; 2],
@@ -100,9 +102,15 @@ fn seen(yard: &Path, pages: &[&str], pdf: &[&str], filters: &[[&str; 3]]) -> Opt
     let home = TempDir::new().unwrap();
     let out = home.path().join("report");
     run(&["report".as_ref(), yard.as_ref(), "--out".as_ref(), out.as_ref(), "--today".as_ref(), DAY.as_ref()]);
+    // The crew's list is a page too.
+    let sheet: &[&str] = if yard == example() { &["--sheet", LISTED] } else { &[] };
+    let list = ["walkaround", "--format", "html", "--today", DAY].iter().chain(sheet).map(AsRef::as_ref);
+    fs::write(out.join(LIST), run(&list.chain([yard.as_os_str()]).collect::<Vec<_>>())).unwrap();
     let mut all: Vec<String> =
         fs::read_dir(&out).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
-    all.retain(|name| name.starts_with("sheet") && (pages.is_empty() || pages.contains(&name.as_str())));
+    all.retain(|name| {
+        name == LIST || name.starts_with("sheet") && (pages.is_empty() || pages.contains(&name.as_str()))
+    });
     all.sort();
     let question = json!({ "folder": out, "browser": browser, "pages": all, "pdf": pdf, "filters": filters });
     let seen: Seen = ask("report.py", &question)?;
@@ -121,13 +129,17 @@ fn seen(yard: &Path, pages: &[&str], pdf: &[&str], filters: &[[&str; 3]]) -> Opt
     Some((home, seen))
 }
 
+/// The page of a crew's list, and the sheet that it is made for.
+const LIST: &str = "walkaround.html";
+const LISTED: &str = "trencher-move";
+
 /// The page that is printed.
 const PRINTED: &str = "sheet-trencher-move.html";
 
 /// The report of the example yard.
 static EXAMPLE: LazyLock<Option<(TempDir, Seen)>> = LazyLock::new(|| {
     let filters = [["text", "Containing", "stone leg"], ["fails", "Verdict", "fails"], ["rule", "Found", "ramp-steep"]];
-    seen(&example(), &[PRINTED, "sheet-barn-lane.html"], &[PRINTED], &filters)
+    seen(&example(), &[PRINTED, "sheet-barn-lane.html"], &[PRINTED, LIST], &filters)
 });
 
 fn example() -> PathBuf {
@@ -203,6 +215,11 @@ fn the_index_sorts_and_filters() {
     let steep = |name: &String| loads[name].iter().any(|finding| finding["rule"] == "ramp-steep");
     assert!(!shown.is_empty() && loads.keys().filter(|name| steep(name)).all(|name| shown.contains(name)));
 
+    let paper = &index.letter;
+    assert!(paper.pages > 1 && loads.keys().all(|name| paper.text.contains(name)), "{paper:?}");
+    assert!(paper.text.matches("Thinnest margin").count() >= 2, "the head of the table stands on every page of it");
+    assert!(!paper.text.contains("shown"), "what narrows the table down is not printed");
+
     let [load, heading, address] = &index.link;
     assert!(load.starts_with(heading) && address.ends_with("#load-1"), "{:?}", index.link);
     assert_eq!(index.phone.rows, loads.len());
@@ -248,6 +265,24 @@ fn a_sheet_is_told_on_a_screen_a_phone_and_paper() {
 }
 
 #[test]
+fn a_crews_list_is_told_on_a_phone_and_on_paper() {
+    let Some((_, seen)) = &*EXAMPLE else { return };
+    let list = &seen.sheets[LIST];
+    let text = run(&["walkaround".as_ref(), example().as_os_str(), "--sheet".as_ref(), LISTED.as_ref()]);
+    let ticks = text.matches("[ ]").count();
+    assert!(ticks > 15);
+    assert_eq!(list.boxes, ticks, "a box to tick for each step of the text");
+    for paper in [list.letter.as_ref().unwrap(), list.a4.as_ref().unwrap()] {
+        assert!((2..=5).contains(&paper.pages), "{} pages", paper.pages);
+        for part in
+            ["Place", "Before loading", "Secure", "Verify", "Drive", "Check again on the way", "the manual holds"]
+        {
+            assert!(paper.text.contains(part), "{part}");
+        }
+    }
+}
+
+#[test]
 fn a_hostile_name_is_shown_and_does_nothing() {
     let name = "</title></script><script>alert(1)</script><img src=x onerror=alert(2)> & \"q\" 'r' `s` {t} \u{202e}x\u{1b}[31m";
     let written = name.replace('"', "\\\"").replace('\u{202e}', "\\u{202e}").replace('\u{1b}', "\\u{1b}");
@@ -269,8 +304,10 @@ fn a_hostile_name_is_shown_and_does_nothing() {
     let Some((_kept, seen)) = seen(home.path(), &[], &[], &[]) else { return };
     let shown = "</title></script><script>alert(1)</script><img src=x onerror=alert(2)>";
     assert!(seen.index.unsorted[0].starts_with(shown), "{:?}", seen.index.unsorted);
-    let (_, sheet) = seen.sheets.first_key_value().unwrap();
-    assert!(sheet.text.contains(shown));
-    assert!(!sheet.text.contains(['\u{202e}', '\u{1b}']));
-    assert!(!sheet.elements.iter().any(|one| one == "script" || one == "img"), "{:?}", sheet.elements);
+    assert_eq!(seen.sheets.len(), 2);
+    for sheet in seen.sheets.values() {
+        assert!(sheet.text.contains(shown));
+        assert!(!sheet.text.contains(['\u{202e}', '\u{1b}']));
+        assert!(!sheet.elements.iter().any(|one| one == "script" || one == "img"), "{:?}", sheet.elements);
+    }
 }

@@ -82,6 +82,7 @@ def index(browser):
             field.fill("")
         else:
             field.select_option(index=0)
+    seen["letter"] = printed(page, format="Letter")
     # By its name as a screen reader tells it, and by a click to where it leads.
     first = page.get_by_role("table").get_by_role("link").first
     text = first.inner_text()
@@ -106,6 +107,7 @@ def sheet(browser, name):
     seen["text"] = " ".join(page.locator("body").inner_text().split())
     seen["pictures"] = [one.get_attribute("viewBox") for one in page.locator("svg:visible").all()]
     seen["named"] = page.get_by_role("img").count()
+    seen["boxes"] = page.get_by_role("checkbox").count()
     seen["elements"] = sorted(set(page.evaluate("[...document.querySelectorAll('body *')].map(one => one.localName)")))
     if name in asked["pdf"]:
         seen["letter"] = printed(page, format="Letter")

@@ -47,6 +47,9 @@ struct Finding<'a> {
     sheet: Option<&'a str>,
     /// The leg of that sheet.
     leg: Option<&'a str>,
+    /// Further loads in which the same fault was found.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    also: Vec<Load<'a>>,
     /// What is wrong and by how much, in one sentence.
     message: &'a str,
     #[serde(flatten)]
@@ -66,6 +69,18 @@ struct Finding<'a> {
     /// There when a waiver accepts it.
     #[serde(skip_serializing_if = "Option::is_none")]
     waived: Option<Waived<'a>>,
+}
+
+/// A load by name.
+#[derive(Serialize, JsonSchema)]
+pub(in crate::render) struct Load<'a> {
+    sheet: &'a str,
+    leg: Option<&'a str>,
+}
+
+/// The further loads in which a fault was found.
+pub(in crate::render) fn also(finding: &finding::Finding) -> Vec<Load<'_>> {
+    finding.also.iter().map(|load| Load { sheet: &load.sheet, leg: load.leg.as_deref() }).collect()
 }
 
 /// Counted from 1, columns in characters; the end is the place after the last character.
@@ -167,6 +182,7 @@ fn finding<'a>(sources: &'a Sources, finding: &'a finding::Finding, fingerprint:
         level: finding.level.name(),
         sheet: finding.sheet.as_deref(),
         leg: finding.leg.as_deref(),
+        also: also(finding),
         message: &finding.message,
         place: place(sources, finding.primary.span),
         labels: finding

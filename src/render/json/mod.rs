@@ -5,7 +5,7 @@ mod place;
 mod trim;
 mod weigh;
 
-pub(super) use check::{Figure, figure, grade};
+pub(super) use check::{Figure, Load, also, figure, grade};
 pub use check::{check, schema};
 pub use place::place;
 pub use trim::trim;

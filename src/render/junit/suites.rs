@@ -43,7 +43,7 @@ pub(super) fn suites<'a>(report: &'a Report<'_>, loads: &'a [LoadFigures]) -> Ve
     let sheets = all.len();
     for finding in report.findings {
         let file = finding.primary.span.file;
-        let own = all.get(..sheets).and_then(|sheets| sheet_of(report.sources, sheets, finding));
+        let own = all.get(..sheets).and_then(|sheets| sheet_of(report.sources, sheets, finding.sheet.as_deref()?, file));
         let own = own.or_else(|| all.iter().position(|suite| suite.sheet.is_none() && suite.at == file));
         let at = own.unwrap_or_else(|| {
             let name = name(report.sources, file);
@@ -51,15 +51,21 @@ pub(super) fn suites<'a>(report: &'a Report<'_>, loads: &'a [LoadFigures]) -> Ve
             all.len() - 1
         });
         if let Some(suite) = all.get_mut(at) {
-            suite.take(finding);
+            suite.take(finding, finding.leg.as_deref());
+        }
+        // It fails every load in which it was found.
+        for load in &finding.also {
+            let at = all.get(..sheets).and_then(|sheets| sheet_of(report.sources, sheets, &load.sheet, file));
+            if let Some(suite) = at.and_then(|at| all.get_mut(at)) {
+                suite.take(finding, load.leg.as_deref());
+            }
         }
     }
     all
 }
 
 impl<'a> Suite<'a> {
-    fn take(&mut self, finding: &'a Finding) {
-        let leg = finding.leg.as_deref();
+    fn take(&mut self, finding: &'a Finding, leg: Option<&'a str>) {
         if let Some(case) = self.cases.iter_mut().find(|case| case.leg == leg) {
             case.findings.push(finding);
             return;
@@ -73,11 +79,9 @@ impl<'a> Suite<'a> {
     }
 }
 
-/// The sheet that a finding names. Another yard of the run may have a sheet of this name too: the right one stands in the
+/// The sheet that a finding in this file names. Another yard of the run may have a sheet of this name too: the right one stands in the
 /// finding's own file, or else shares the most folders with it.
-fn sheet_of(sources: &Sources, sheets: &[Suite<'_>], finding: &Finding) -> Option<usize> {
-    let wanted = finding.sheet.as_deref()?;
-    let file = finding.primary.span.file;
+fn sheet_of(sources: &Sources, sheets: &[Suite<'_>], wanted: &str, file: FileId) -> Option<usize> {
     let near = |suite: &Suite<'_>| (suite.at == file, shared_folders(suite.file, name(sources, file)));
     let named = sheets.iter().enumerate().filter(|(_, suite)| suite.sheet == Some(wanted));
     // Of equals the first: `max_by_key` takes the last.

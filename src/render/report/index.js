@@ -51,7 +51,11 @@
     button.type = "button";
     button.textContent = head.textContent;
     button.addEventListener("click", () => sort(head));
-    head.replaceChildren(button);
+    // On paper the head of a column is no button: a browser leaves buttons out where it repeats the head on the next page.
+    const word = document.createElement("span");
+    word.className = "paper";
+    word.textContent = head.textContent;
+    head.replaceChildren(button, word);
   }
 
   for (const field of [text, verdict, rule]) field.addEventListener("input", narrow);

@@ -91,6 +91,7 @@ fn result<'a>(sources: &'a Sources, finding: &'a Finding, rule_index: usize, fin
         properties: Facts {
             sheet: finding.sheet.as_deref(),
             leg: finding.leg.as_deref(),
+            also: json::also(finding),
             message: &finding.message,
             help: finding.help.as_deref(),
             source: finding.source.as_deref(),

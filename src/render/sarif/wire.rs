@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
-use crate::render::json::Figure;
+use crate::render::json::{Figure, Load};
 
 pub(super) const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
@@ -98,6 +98,8 @@ pub(super) struct Result<'a> {
 pub(super) struct Facts<'a> {
     pub(super) sheet: Option<&'a str>,
     pub(super) leg: Option<&'a str>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) also: Vec<Load<'a>>,
     pub(super) message: &'a str,
     pub(super) help: Option<&'a str>,
     pub(super) source: Option<&'a str>,
