@@ -219,8 +219,9 @@ Examples:
 
 `draylint help COMMAND` tells more of a command.
 
-Exit status: 0 where nothing is at fault, 1 where something is, 2 where the run
-itself failed. What counts as a fault, `--gate` says.";
+Exit status: 2 where the run itself failed, else 0; but 1 where `check` finds
+something at fault (what counts, `--gate` says), where `draw` cannot draw, where
+`tidy --check` would change a file, and where `rules --test` finds one amiss.";
 
 /// Examples of `completions`, and what to do with what it writes.
 const WHERE_SCRIPTS_GO: &str = "\

@@ -7,7 +7,7 @@ use super::place::{LoadPlaces, places};
 use crate::check::Judged;
 use crate::figures::drawn::Scene;
 use crate::figures::{Heap, Load};
-use crate::finding::FigureLine;
+use crate::finding::{FigureLine, Finding, Level};
 use crate::model::Yard;
 use crate::rules::RuleSet;
 use crate::units::System;
@@ -27,12 +27,21 @@ pub struct Picture {
     pub figures: Vec<FigureLine>,
     /// Where its items may stand.
     pub places: LoadPlaces,
+    /// What is open: how grave, and which rule.
+    pub open: Vec<(Level, String)>,
 }
 
-/// A load to draw, judged with its figures. None when the yard has no such load, or when it cannot be computed: its findings
+/// A load to draw, judged with its figures; `findings` are all that a check finds of it. None when the yard has no such load, or when it cannot be computed: its findings
 /// say why.
 #[must_use]
-pub fn picture(yard: &Yard, rules: &RuleSet, judged: &Judged, units: Option<System>) -> Option<Picture> {
+pub fn picture(
+    yard: &Yard,
+    rules: &RuleSet,
+    judged: &Judged,
+    findings: &[Finding],
+    units: Option<System>,
+) -> Option<Picture> {
+    let open = findings.iter().filter(|finding| finding.waived.is_none());
     let load = Load::of(yard, judged.which, Heap::Heaviest)?;
     Some(Picture {
         sheet: Arc::clone(&judged.figures.sheet),
@@ -41,5 +50,6 @@ pub fn picture(yard: &Yard, rules: &RuleSet, judged: &Judged, units: Option<Syst
         scene: Scene::of(&load).ok()?,
         figures: judged.figures.figures.clone()?,
         places: places(yard, rules, judged.which, units)?,
+        open: open.map(|finding| (finding.level, finding.rule.to_string())).collect(),
     })
 }

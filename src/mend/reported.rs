@@ -14,6 +14,8 @@ pub struct SheetReport<'y> {
     pub name: Arc<str>,
     /// A name for its page that no other sheet of the report has: small letters, digits and hyphens.
     pub page: String,
+    /// The name of its yard.
+    pub yard: Option<Arc<str>>,
     /// The file that holds it.
     pub file: FileId,
     /// The files of its yard.

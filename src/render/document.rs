@@ -1,6 +1,8 @@
 //! Pages of HTML as documents of their own: each holds all it needs, asks nothing of any network, and says so in its policy,
 //! which also keeps anything a name in a sheet might say from being run.
 
+use std::fmt::Write as _;
+
 use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -8,6 +10,9 @@ use sha2::{Digest as _, Sha256};
 
 /// What all pages look like; a text of ours, so that it is set as it stands.
 const STYLE: &str = include_str!("document.css");
+
+/// Characters at the foot of a page.
+const LONGEST: usize = 90;
 
 /// A page with its title, what it looks like beside what all pages have, and the only script that it may run.
 pub(super) fn document(title: &str, styles: &[&str], script: Option<&str>, body: &Markup) -> String {
@@ -22,7 +27,7 @@ pub(super) fn document(title: &str, styles: &[&str], script: Option<&str>, body:
                 title { (title) }
                 // An icon that is asked of no one.
                 link rel="icon" href="data:,";
-                style { (PreEscaped(STYLE)) @for style in styles { (PreEscaped(style)) } }
+                style { (PreEscaped(STYLE)) (PreEscaped(foot("", title))) @for style in styles { (PreEscaped(style)) } }
             }
             body {
                 (body)
@@ -32,6 +37,21 @@ pub(super) fn document(title: &str, styles: &[&str], script: Option<&str>, body:
     }
     .into_string()
         + "\n"
+}
+
+/// At the foot of each sheet of paper what it is of and which one, so that loose sheets are not mistaken for others'. With a
+/// name only of what is set on pages of that name (CSS Paged Media Level 3).
+pub(super) fn foot(page: &str, text: &str) -> String {
+    // Every character by its number, so that none can end the text or the style (CSS Syntax Level 3, 4.3.7).
+    let text = text.chars().take(LONGEST).fold(String::new(), |mut text, c| {
+        // Writing to a String cannot fail.
+        let _ = write!(text, "\\{:x} ", u32::from(c));
+        text
+    });
+    format!(
+        "@page {page} {{ font: 8pt system-ui, sans-serif; @bottom-left {{ content: \"{text}\"; }} \
+         @bottom-right {{ content: counter(page) \" of \" counter(pages); }} }}\n"
+    )
 }
 
 /// What a page may load and run: its own style, and a script only if it is to the letter the one that was meant (Content

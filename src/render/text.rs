@@ -9,8 +9,8 @@ use std::path::Path;
 use miette::{GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
 use rayon::prelude::*;
 
-use super::closing::count;
 use super::arrange::{Arranged, arranged};
+use super::closing::count;
 use super::place::{location, shown};
 use super::style::{Ink, Style};
 use super::wrap::{columns, paragraph};

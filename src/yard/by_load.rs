@@ -46,11 +46,11 @@ impl<'o> ByLoad<'o> {
         for finding in &opened.findings {
             read.entry(homes.home(finding.primary.span)).or_default().push(finding);
         }
-        let options = Options { weigh: true, mend: true, ..options.clone() };
+        let options = Options { weigh: true, ..options.clone() };
         Self { opened, homes, read, bench: bench(opened, &options), options, progress }
     }
 
-    /// What is found of loads of one sheet. What cures it is searched for sheet by sheet, as a check does it.
+    /// What is found of loads of one sheet. What cures it is searched for, where the options ask for that, sheet by sheet, as a check does it.
     pub(super) fn sheet(&self, loads: &[LoadRef]) -> Vec<LoadFound> {
         let Opened { yard, rules, .. } = self.opened;
         let judged = loads.iter().filter_map(|which| judge(yard, rules, *which, &self.options));
@@ -67,7 +67,8 @@ impl<'o> ByLoad<'o> {
             })
             .collect();
         // A search for a place can find that there is none, which is a finding of its own.
-        let added = fix(&self.bench, rules, found.iter_mut().flatten(), self.options.units);
+        let sought = self.options.mend.then(|| fix(&self.bench, rules, found.iter_mut().flatten(), self.options.units));
+        let added = sought.unwrap_or_default();
         for (one, findings) in judged.iter().zip(&mut found) {
             let homes = self.homes.of_load(one.which);
             let added = added.iter().filter(|finding| homes.contains(&self.homes.home(finding.primary.span)));

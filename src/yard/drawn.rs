@@ -2,10 +2,11 @@
 
 use std::path::PathBuf;
 
+use super::by_load::{ByLoad, LoadFound};
 use super::progress::Progress;
 use super::run::{chosen, each_yard, found};
 use super::{Narrowed, Opened, PathError};
-use crate::check::{Options, judge};
+use crate::check::Options;
 use crate::finding::Finding;
 use crate::mend::{Picture, picture};
 use crate::model::LoadRef;
@@ -54,8 +55,13 @@ pub fn draw(
         }
     })?;
     let Some((opened, which)) = first.filter(|_| all.loads.len() == 1) else { return Ok(all) };
-    let judged = judge(&opened.yard, &opened.rules, which, &Options { weigh: true, ..options.clone() });
-    all.picture = judged.and_then(|judged| picture(&opened.yard, &opened.rules, &judged, options.units));
+    {
+        // What is open is told, what cures it is not.
+        let options = Options { mend: false, ..options.clone() };
+        let found = ByLoad::of(&opened, &options, &[which], progress).sheet(&[which]);
+        let drawn = |one: &LoadFound| picture(&opened.yard, &opened.rules, &one.judged, &one.findings, options.units);
+        all.picture = found.first().and_then(drawn);
+    }
     if all.picture.is_none() {
         all.findings = found(&opened, narrowed, options, progress).findings;
     }

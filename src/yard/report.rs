@@ -50,7 +50,7 @@ pub fn report<T: Send>(
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let (sheets, apart) = {
-            let found = ByLoad::of(&opened, options, &loads, progress);
+            let found = ByLoad::of(&opened, &Options { mend: true, ..options.clone() }, &loads, progress);
             let whole = narrowed.is_all() && opened.asked.is_none();
             let apart = if whole { found.apart(&loads) } else { Vec::new() };
             let apart: Vec<Finding> = apart.into_iter().cloned().collect();
@@ -61,12 +61,13 @@ pub fn report<T: Send>(
             let sheets: Vec<_> = by_sheet(loads).into_iter().filter_map(named).collect();
             let of_sheet = |(page, sheet, loads): (String, &Sheet, Vec<LoadRef>)| {
                 let load = |one: LoadFound| {
-                    let picture = picture(&opened.yard, &opened.rules, &one.judged, options.units);
+                    let picture = picture(&opened.yard, &opened.rules, &one.judged, &one.findings, options.units);
                     LoadReport { figures: one.judged.figures, findings: one.findings, picture }
                 };
                 make(SheetReport {
                     name: Arc::clone(&sheet.name.value),
                     page,
+                    yard: opened.yard.settings.name.as_ref().map(|name| Arc::clone(&name.value)),
                     file: sheet.owner.at.file,
                     sources: &opened.sources,
                     rules: &opened.rules,

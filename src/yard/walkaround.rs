@@ -41,7 +41,7 @@ pub fn walkaround(
         let (loads, near) = chosen(&opened, narrowed);
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let walks = {
-            let made = ByLoad::of(&opened, options, &loads, progress);
+            let made = ByLoad::of(&opened, &Options { mend: true, ..options.clone() }, &loads, progress);
             let of_sheet = |loads: &Vec<LoadRef>| made.sheet(loads);
             let lists = by_sheet(loads);
             let judged = lists.par_iter().flat_map_iter(of_sheet);

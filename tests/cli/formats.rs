@@ -94,6 +94,29 @@ fn the_gate_holds_in_every_form() {
     }
 }
 
+/// A fault in the fleet is told once, and every load that rests on it is named and fails.
+#[test]
+fn a_fault_of_several_loads_fails_each_of_them() {
+    let fleet = crate::harness::FLEET.replacen("ball size=(in)2.3125 rating", "ball size=(in)2 rating", 1);
+    let yard = Yard::new().file("fleet.kdl", fleet);
+    for name in ["a", "b", "c"] {
+        yard.put(format!("{name}.kdl"), sheet(name, GOOD));
+    }
+    let told = |form: &str| yard.run(&["check", "--format", form]).status(1).out.clone();
+    let found: serde_json::Value = serde_json::from_str(&told("json")).unwrap();
+    let one = finding(&found, "ball-size-differs");
+    assert_eq!(found["summary"]["errors"], 1, "{found:#}");
+    assert_eq!((&one["sheet"], one["also"].as_array().unwrap().len()), (&"a".into(), 2), "{one:#}");
+    assert_eq!((&one["also"][0]["sheet"], &one["also"][1]["sheet"]), (&"b".into(), &"c".into()));
+    let junit = told("junit");
+    assert_eq!((junit.matches("<testcase ").count(), junit.matches("<failure ").count()), (3, 3), "{junit}");
+    assert!(told("text").contains("also: in sheet b; sheet c"));
+    assert!(told("markdown").contains("Also: in sheet b; sheet c"));
+    assert!(told("sarif").contains("\"also\": ["));
+    let short = yard.run(&["check", "--short"]).status(1).out.clone();
+    assert!(short.contains("(sheet a, and 2 more loads)"), "{short}");
+}
+
 /// Two yards in one run may have a sheet of the same name: each keeps its own findings.
 #[test]
 fn sheets_of_one_name_in_two_yards_stay_apart() {

@@ -259,6 +259,10 @@ fn a_sheet_is_told_on_a_screen_a_phone_and_paper() {
     assert!((letter.size[0] - 612.0).abs() < 1.0 && (letter.size[1] - 792.0).abs() < 1.0, "{:?}", letter.size);
     assert!((a4.size[0] - 595.3).abs() < 1.0 && (a4.size[1] - 841.9).abs() < 1.5, "{:?}", a4.size);
     for paper in [letter, a4] {
+        for page in 1..=paper.pages {
+            assert!(paper.text.contains(&format!("{page} of {}", paper.pages)), "{page}");
+        }
+        assert!(paper.text.matches("Load sheet trencher-move").count() >= paper.pages, "every page says of what it is");
         assert!((3..=10).contains(&paper.pages), "{} pages", paper.pages);
         assert!(!paper.text.contains("All loads"), "what leads elsewhere is not printed");
     }

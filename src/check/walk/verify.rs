@@ -57,9 +57,12 @@ pub(super) fn lines(
     for (name, each, subject, what) in asked {
         lines.extend(measure_again(numbers, end, (name, each, subject), what).map(WalkLine::Note));
     }
-    lines.push(WalkLine::Step(Step::new(
-        "every reading within its limits, with what the scale itself can be off: until then the rig is not driven",
-    )));
+    let accepted = findings.iter().any(|finding| finding.waived.is_some() && finding.figure.is_some());
+    lines.push(WalkLine::Step(Step::new(if accepted {
+        "every reading within its limits, but for what a waiver accepts as it stands above, with what the scale itself can be off: until then the rig is not driven"
+    } else {
+        "every reading within its limits, with what the scale itself can be off: until then the rig is not driven"
+    })));
     lines
 }
 

@@ -70,7 +70,7 @@ static SET: Word = Word {
 
 static REQUIRE_SEAL: Word = Word {
     name: "require-seal",
-    doc: "Sheets of this folder must be sealed.",
+    doc: "Sheets of this folder must be sealed; noted, and not checked yet.",
     props: &[value("under", Takes::Text, "The folder.").needed()],
     ..WORD
 };

@@ -43,7 +43,8 @@ pub(super) fn suites<'a>(report: &'a Report<'_>, loads: &'a [LoadFigures]) -> Ve
     let sheets = all.len();
     for finding in report.findings {
         let file = finding.primary.span.file;
-        let own = all.get(..sheets).and_then(|sheets| sheet_of(report.sources, sheets, finding.sheet.as_deref()?, file));
+        let own =
+            all.get(..sheets).and_then(|sheets| sheet_of(report.sources, sheets, finding.sheet.as_deref()?, file));
         let own = own.or_else(|| all.iter().position(|suite| suite.sheet.is_none() && suite.at == file));
         let at = own.unwrap_or_else(|| {
             let name = name(report.sources, file);

@@ -18,7 +18,7 @@ pub(super) fn figures(load: &LoadFigures) -> Markup {
     let lines = load.figures.as_deref().unwrap_or_default();
     html! {
         table.figures {
-            caption { "Room: what is left to the limit. The bar is empty at the limit and shows crosses beyond it." }
+            caption { "Room: what is left to the limit." span.bars { " The bar is empty at the limit and shows crosses beyond it." } }
             thead { tr { th scope="col" { "Figure" } th scope="col" { "Value" } th scope="col" { "Limit" } th scope="col" { "Room" } } }
             @for group in groups(lines, load.system, Style::PLAIN) { (rows(&group)) }
         }

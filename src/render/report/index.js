@@ -25,7 +25,10 @@
       one.row.hidden = !fits;
       left += fits;
     }
-    shown.textContent = `${left} of ${rows.length} shown`;
+    const chosen = [text.value, verdict.selectedIndex && verdict.selectedOptions[0].text, rule.value].filter(Boolean);
+    shown.textContent = `${left} of ${rows.length} shown` + (chosen.length ? `: ${chosen.join(", ")}` : "");
+    // Paper says what was left out.
+    form.classList.toggle("whole", left === rows.length);
   };
 
   const names = new Intl.Collator("en", { numeric: true });
@@ -62,4 +65,6 @@
   form.addEventListener("submit", (event) => event.preventDefault());
   form.hidden = false;
   narrow();
+  // A browser that goes back fills the fields again.
+  addEventListener("pageshow", narrow);
 })();

@@ -40,10 +40,11 @@ pub struct Index<'a> {
 /// The index as a page.
 #[must_use]
 pub fn index(index: &Index<'_>) -> String {
+    let yards: BTreeSet<&String> = index.rows.iter().filter_map(|row| row.yard.as_ref()).collect();
     let body = html! {
         main {
             h1 { "Load report" }
-            p.about { "As of " (shown(index.day)) ", by draylint " (env!("CARGO_PKG_VERSION")) }
+            p.about { @for yard in yards { (yard) "; " } "as of " (shown(index.day)) ", by draylint " (env!("CARGO_PKG_VERSION")) }
             (summary(index.rows))
             @if !index.rule_faults.is_empty() {
                 h2 { "Rules that could not be read" }
@@ -101,7 +102,7 @@ const COLUMNS: [(&str, &str); 4] =
 fn table(rows: &[Row]) -> Markup {
     html! {
         table.index role="table" {
-            caption { "Margin: the room to the nearest limit, as a part of the larger of figure and limit." }
+            caption { "Margin: the room to the nearest limit, as a part of the larger of figure and limit; where limits are broken, of the gravest of them." }
             thead role="rowgroup" { tr role="row" {
                 @for (name, key) in COLUMNS { th scope="col" role="columnheader" data-key=(key) { (name) } }
             } }

@@ -47,7 +47,7 @@ pub fn sheet(sheet: &SheetReport<'_>, day: &str, quiet: bool) -> SheetPage {
         nav { a href="index.html" { "All loads" } }
         main {
             h1 { (shown(&sheet.name)) }
-            p.about { (shown(file)) "; as of " (shown(day)) }
+            p.about { @if let Some(yard) = &sheet.yard { (shown(yard)) "; " } (shown(file)) "; as of " (shown(day)) }
             @if rows.len() > 1 {
                 ul.legs { @for row in &rows {
                     li { a href=(fragment(&row.link)) { "leg " (row.leg.as_deref().unwrap_or("")) } ": " (row.verdict.told()) }
@@ -74,6 +74,7 @@ fn row(sheet: &SheetReport<'_>, load: &LoadReport, page: &str, at: usize, file: 
         link: format!("{page}#load-{}", at + 1),
         sheet: shown(&load.figures.sheet).into_owned(),
         leg: load.figures.leg.as_ref().map(|leg| shown(leg).into_owned()),
+        yard: sheet.yard.as_ref().map(|yard| shown(yard).into_owned()),
         rig: shown(&load.figures.rig).into_owned(),
         file: shown(file).into_owned(),
         verdict: Verdict::of(load),

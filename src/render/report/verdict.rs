@@ -61,6 +61,8 @@ pub struct Row {
     pub sheet: String,
     /// The leg, where the sheet has legs.
     pub leg: Option<String>,
+    /// The name of its yard.
+    pub yard: Option<String>,
     /// Truck and trailer, by name.
     pub rig: String,
     /// The file that holds it.

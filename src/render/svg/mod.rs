@@ -11,12 +11,15 @@ mod side;
 mod texts;
 mod top;
 
+use std::collections::BTreeSet;
+
 use canvas::Canvas;
 use texts::{named, shortened};
 
-use super::closing::CAUTION;
+use super::closing::{CAUTION, count};
 use super::fingerprint::hash_of;
 use crate::figures::drawn::Notes;
+use crate::finding::Level;
 use crate::mend::Picture;
 
 /// A view of a load.
@@ -78,6 +81,7 @@ pub fn svg(picture: &Picture, look: &Look<'_>) -> String {
     }
     if look.headed {
         canvas.heading(&title);
+        canvas.print(&verdict(picture), true);
     }
     for view in look.views {
         match view {
@@ -91,6 +95,25 @@ pub fn svg(picture: &Picture, look: &Look<'_>) -> String {
         canvas.print(CAUTION, true);
     }
     canvas.finish(&format!("{title}: {views}"))
+}
+
+/// What a check says of the load: `fails: 2 errors (overlap, tire-over), 1 warning (anchor-weak)`.
+fn verdict(picture: &Picture) -> String {
+    let worst = picture.open.iter().map(|(level, _)| *level).max();
+    let told = match worst {
+        Some(Level::Error) => "This load fails",
+        Some(Level::Warning) => "This load passes with warnings",
+        Some(Level::Note) | None => "This load passes",
+    };
+    let found = Level::ALL.into_iter().filter_map(|level| {
+        let at_level = picture.open.iter().filter(|(one, _)| *one == level);
+        let ids: BTreeSet<&str> = at_level.clone().map(|(_, rule)| &**rule).collect();
+        let ids: Vec<String> = ids.into_iter().map(named).collect();
+        (!ids.is_empty()).then(|| format!("{} ({})", count(at_level.count(), level.name()), few(&ids)))
+    });
+    let found: Vec<String> = found.collect();
+    let colon = if found.is_empty() { "" } else { ": " };
+    format!("{told}{colon}{}.", found.join(", "))
 }
 
 /// The letter of an item in all views: A, B, …, and its number after Z.

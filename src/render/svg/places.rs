@@ -85,9 +85,13 @@ pub(super) fn explained(canvas: &mut Canvas, picture: &Picture) {
     if !places.unsearched.is_empty() {
         canvas.print(&format!("Too much stands on this deck to search: {} left out.", places.unsearched.len()), true);
     }
-    if !places.elsewhere.is_empty() {
-        let rules: Vec<String> = places.elsewhere.iter().map(|rule| named(rule)).collect();
-        canvas.print(&format!("Broken wherever one of these stands: {}.", rules.join(", ")), true);
+    let broken = [
+        ("no place of one item cures", &places.elsewhere),
+        ("on the way up, wherever they stand then", &places.on_the_way_up),
+    ];
+    for (where_, rules) in broken.into_iter().filter(|(_, rules)| !rules.is_empty()) {
+        let rules: Vec<String> = rules.iter().map(|rule| named(rule)).collect();
+        canvas.print(&format!("Not kept, {where_}: {}.", rules.join(", ")), true);
     }
 }
 

@@ -55,13 +55,18 @@ pub(super) fn draw(canvas: &mut Canvas, picture: &Picture) {
     centres(canvas, scene, scale);
     let ball = scale.at((0.0, scene.trailer.ball.0));
     canvas.circle(ball, 3.0, Fill::Ink, Pen::THIN);
-    canvas.arrow((ball.0, ball.1 - 30.0), (ball.0, ball.1 - 4.0), 1.4);
+    // The way the coupler presses: up where the tongue lifts.
+    let lifts = figure(picture, "trailer.tongue").and_then(|line| line.value).is_some_and(|tongue| tongue < 0.0);
+    let (tail, head) = if lifts { (4.0, 30.0) } else { (30.0, 4.0) };
+    canvas.arrow((ball.0, ball.1 - tail), (ball.0, ball.1 - head), 1.4);
     canvas.tag((ball.0, ball.1 - 36.0), "T");
     canvas.y = scale.ground + 10.0;
     bars(canvas, picture, scale);
     strips(canvas, picture, scale);
     canvas.y += 6.0;
     key(canvas, picture);
+    let bars = "The bars under the axles hang down to what each is rated for; hatched is what it carries.";
+    canvas.print(bars, false);
     explained(canvas, picture);
     let always = "the truck's body, the drawbar, and the wheels of truck and trailer, which no sheet gives";
     notes(canvas, always, &scene.side_notes);

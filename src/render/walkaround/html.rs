@@ -2,9 +2,9 @@
 
 use maud::{Markup, html as page};
 
-use super::{CAUTIONS, NO_LIST, NO_LOADS, READY, Told, about, heading, name};
+use super::{NO_LIST, NO_LOADS, READY, Told, about, cautions, heading, name, word};
 use crate::finding::{Gauge, Step, Walk, WalkLine};
-use crate::render::document::document;
+use crate::render::document::{document, foot};
 use crate::render::place::shown;
 use crate::text::Sources;
 use crate::units::System;
@@ -12,18 +12,25 @@ use crate::units::System;
 /// What the list looks like beside what all pages have.
 const STYLE: &str = include_str!("page.css");
 
-/// The lists of all loads on one page; with `quiet` without the cautions at the end.
+/// The lists of all loads on one page; with `quiet` without the caution that all outputs have.
 #[must_use]
 pub fn html(sources: &Sources, walks: &[Walk], quiet: bool) -> String {
     let title = walks.first().map_or_else(|| "Walkaround".to_owned(), |walk| format!("Walkaround: {}", name(walk)));
     let body = page! {
         @for walk in walks { (one(sources, walk)) }
         @if walks.is_empty() { p { (NO_LOADS) } }
-        @if !quiet {
-            footer { @for caution in CAUTIONS { p { (caution) } } }
-        }
+        footer { @for caution in cautions(quiet) { p { (caution) } } }
     };
-    document(&title, &[STYLE], None, &body)
+    // Each load's own pages bear its name.
+    let feet = walks.iter().enumerate().map(|(at, walk)| {
+        let nth = at + 1;
+        let page = format!("load{nth}");
+        format!(
+            "article:nth-of-type({nth}) {{ page: {page}; }}\n{}",
+            foot(&page, &format!("Walkaround: {}", name(walk)))
+        )
+    });
+    document(&title, &[STYLE, &feet.collect::<String>()], None, &body)
 }
 
 fn one(sources: &Sources, walk: &Walk) -> Markup {
@@ -53,7 +60,7 @@ fn state(walk: &Walk) -> Markup {
         } @else {
             div.state.open role="alert" {
                 @for fault in &walk.open {
-                    p { strong { "not ready:" } " " (shown(&fault.message)) " "
+                    p { strong { (word(fault.level)) ":" } " " (shown(&fault.message)) " "
                         span.rule { "(" (fault.level.name()) " " (shown(&fault.rule)) ")" } }
                 }
                 @if let Some(missing) = &walk.missing {

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{CAUTIONS, NO_LIST, NO_LOADS, READY, Told, about, heading, name};
+use super::{NO_LIST, NO_LOADS, READY, Told, about, cautions, heading, name, word};
 use crate::finding::{Walk, WalkLine};
 use crate::render::markdown::plain;
 use crate::text::Sources;
@@ -10,7 +10,7 @@ use crate::text::Sources;
 /// Where something is written down: each sign escaped, so that it is no rule across the page.
 const BLANK: &str = r"\_\_\_\_\_\_\_\_";
 
-/// The lists of all loads; with `quiet` without the cautions at the end.
+/// The lists of all loads; with `quiet` without the caution that all outputs have.
 #[must_use]
 pub fn markdown(sources: &Sources, walks: &[Walk], quiet: bool) -> String {
     let mut out = String::new();
@@ -21,11 +21,9 @@ pub fn markdown(sources: &Sources, walks: &[Walk], quiet: bool) -> String {
         out.push_str(NO_LOADS);
         out.push_str("\n\n");
     }
-    if !quiet {
-        for caution in CAUTIONS {
-            out.push_str(&plain(caution));
-            out.push_str("\n\n");
-        }
+    for caution in cautions(quiet) {
+        out.push_str(&plain(caution));
+        out.push_str("\n\n");
     }
     out.truncate(out.trim_end().len());
     out.push('\n');
@@ -38,7 +36,8 @@ fn one(sources: &Sources, walk: &Walk, out: &mut String) {
     for fault in &walk.open {
         let _ = writeln!(
             out,
-            "> **not ready**: {} ({} {})\n>",
+            "> **{}**: {} ({} {})\n>",
+            word(fault.level),
             plain(&fault.message),
             fault.level.name(),
             plain(&fault.rule)

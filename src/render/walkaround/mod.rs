@@ -10,16 +10,28 @@ pub use text::text;
 
 use super::CAUTION;
 use super::place::shown;
-use crate::finding::{Gauge, Walk};
+use crate::finding::{Gauge, Level, Walk};
 use crate::text::Sources;
 use crate::units::{System, show, show_with_spread, unit_for};
 
-/// What is told at the end of every list, the caution of all outputs last.
-const CAUTIONS: [&str; 3] = [
+/// What is told at the end of every list, whoever reads it: it keeps people from harm.
+const CAUTIONS: [&str; 2] = [
     "Nobody stands behind, below or beside a machine that goes up or down, or in line with a tie-down under tension.",
     "Where this list and the maker's manual of truck, trailer, machine or tie-down differ, the manual holds.",
-    CAUTION,
 ];
+
+/// What stands at the end of a list; with `quiet` without the caution that all outputs have.
+fn cautions(quiet: bool) -> impl Iterator<Item = &'static str> {
+    CAUTIONS.into_iter().chain(Some(CAUTION).filter(|_| !quiet))
+}
+
+/// What is said before a finding that is open: with an error the load is not to leave, a warning is to be settled first.
+const fn word(level: Level) -> &'static str {
+    match level {
+        Level::Error => "not ready",
+        Level::Warning | Level::Note => "settle first",
+    }
+}
 
 /// What stands in place of a list.
 const NO_LIST: &str =

@@ -1,6 +1,6 @@
 //! The list as plain text, with boxes to tick.
 
-use super::{CAUTIONS, NO_LIST, NO_LOADS, READY, Told, about, heading, name};
+use super::{NO_LIST, NO_LOADS, READY, Told, about, cautions, heading, name, word};
 use crate::finding::{Walk, WalkLine};
 use crate::render::place::shown;
 use crate::render::style::{Ink, Style};
@@ -10,7 +10,7 @@ use crate::text::Sources;
 /// Where something is written down.
 const BLANK: &str = "____________";
 
-/// The lists of all loads; with `quiet` without the cautions at the end.
+/// The lists of all loads; with `quiet` without the caution that all outputs have.
 #[must_use]
 pub fn text(sources: &Sources, walks: &[Walk], style: Style, quiet: bool) -> String {
     let mut out = String::new();
@@ -22,10 +22,8 @@ pub fn text(sources: &Sources, walks: &[Walk], style: Style, quiet: bool) -> Str
         out.push_str(NO_LOADS);
         out.push('\n');
     }
-    if !quiet {
-        for caution in CAUTIONS {
-            paragraph(&mut out, "", caution, 0, style.columns());
-        }
+    for caution in cautions(quiet) {
+        paragraph(&mut out, "", caution, 0, style.columns());
     }
     out
 }
@@ -61,7 +59,8 @@ fn boxed(walk: &Walk, style: Style, out: &mut String) {
     let edge = format!("+{}+\n", "-".repeat(inside + 2));
     let mut lines: Vec<String> = Vec::new();
     for fault in &walk.open {
-        let said = format!("not ready: {} ({} {})", shown(&fault.message), fault.level.name(), shown(&fault.rule));
+        let said =
+            format!("{}: {} ({} {})", word(fault.level), shown(&fault.message), fault.level.name(), shown(&fault.rule));
         lines.extend(wrap(&said, inside));
     }
     if let Some(missing) = &walk.missing {
