@@ -111,3 +111,17 @@ fn value(figure: &FigureLine, form: Shown, style: Style) -> (String, String) {
         None => ("unknown".to_owned(), String::new()),
     }
 }
+
+/// What figures rest on by assumption, with what they are figures of, in the order in which they are shown.
+pub(super) fn assumed(figures: &[FigureLine]) -> Vec<(&'static str, Vec<&str>)> {
+    let mut assumed: Vec<(&str, Vec<&str>)> = vec![];
+    for figure in figures {
+        let Some(text) = figure.assumes else { continue };
+        match assumed.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, whose)) if whose.contains(&&*figure.of) => {}
+            Some((_, whose)) => whose.push(&figure.of),
+            None => assumed.push((text, vec![&figure.of])),
+        }
+    }
+    assumed
+}

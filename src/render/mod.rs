@@ -30,6 +30,7 @@ pub mod svg;
 mod table;
 pub mod text;
 pub mod trim;
+mod verdict;
 pub mod walkaround;
 pub mod weigh;
 pub mod words;

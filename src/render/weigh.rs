@@ -1,5 +1,6 @@
 //! The figures of each load as a table for a person: what it is, how far it can be off, its limit, and the room left.
 
+use super::grouped::assumed;
 use super::place::{load_head, shown};
 use super::style::Style;
 use super::wrap::paragraph;
@@ -39,16 +40,7 @@ fn one(sources: &Sources, load: &LoadFigures, style: Style, out: &mut String) {
     };
     table::draw(figures, load.system, style, out);
     readings::draw(&load.readings, load.system, style, out);
-    let mut assumed: Vec<(&str, Vec<&str>)> = vec![];
-    for figure in figures {
-        let Some(text) = figure.assumes else { continue };
-        match assumed.iter_mut().find(|(known, _)| *known == text) {
-            Some((_, whose)) if whose.contains(&&*figure.of) => {}
-            Some((_, whose)) => whose.push(&figure.of),
-            None => assumed.push((text, vec![&figure.of])),
-        }
-    }
-    for (text, whose) in assumed {
+    for (text, whose) in assumed(figures) {
         let text = format!("assumed for {}: {text}", whose.join(", "));
         paragraph(out, "  ", &shown(&text), 4, style.columns());
     }

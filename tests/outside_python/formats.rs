@@ -91,6 +91,7 @@ fn agree(found: &Value, read: &Read) {
             "level",
             "sheet",
             "leg",
+            "also",
             "message",
             "help",
             "source",
@@ -113,10 +114,14 @@ fn agree(found: &Value, read: &Read) {
         read.sarif.lines.iter().map(|(_, line, level, rule)| (*line, level.as_str(), rule.as_str())).collect();
     assert_eq!(lines, told);
 
-    for key in ["errors", "warnings", "notes"] {
-        assert_eq!(read.junit.counts[key], found["summary"][key].as_u64().unwrap(), "{key}");
+    // A fault of several loads is told once elsewhere, and here in the case of each.
+    let loads = |one: &Value| 1 + one["also"].as_array().map_or(0, Vec::len) as u64;
+    for (key, level) in [("errors", "error"), ("warnings", "warning"), ("notes", "note")] {
+        let open = || findings.iter().filter(|one| one["level"] == level && !waived(one));
+        assert_eq!(open().count() as u64, found["summary"][key].as_u64().unwrap(), "{key}");
+        assert_eq!(read.junit.counts[key], open().map(loads).sum::<u64>(), "{key}");
     }
-    assert_eq!(read.junit.counts["waived"], findings.iter().filter(|one| waived(one)).count() as u64);
+    assert_eq!(read.junit.counts["waived"], findings.iter().filter(|one| waived(one)).map(loads).sum::<u64>());
     assert!(read.junit.tests >= found["summary"]["loads"].as_u64().unwrap());
     assert_eq!(read.junit.failures, read.junit.failing.len() as u64);
     // A row a finding, and the head of each of the two tables.
@@ -150,9 +155,11 @@ fn the_example_yard_is_the_same_to_every_reader() {
     let over = found["findings"].as_array().unwrap().iter();
     let over = over.filter(|one| one["level"] != "note" && one.get("waived").is_none());
     let wanted: std::collections::BTreeSet<(String, Option<String>)> = over
-        .map(|one| {
-            let text = |key: &str| one[key].as_str().map(str::to_owned);
-            (text("sheet").unwrap_or_else(|| text("file").unwrap()), text("leg"))
+        .flat_map(|one| {
+            let text = |of: &Value, key: &str| of[key].as_str().map(str::to_owned);
+            let own = (text(one, "sheet").unwrap_or_else(|| text(one, "file").unwrap()), text(one, "leg"));
+            let also = one["also"].as_array().into_iter().flatten();
+            also.map(|load| (text(load, "sheet").unwrap(), text(load, "leg"))).chain([own]).collect::<Vec<_>>()
         })
         .collect();
     assert_eq!(read.junit.failures, wanted.len() as u64, "{wanted:?}");

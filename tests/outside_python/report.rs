@@ -208,7 +208,7 @@ fn the_index_sorts_and_filters() {
     let fits = |name: &&String| name.contains("stone") && name.contains("leg");
     let sorted = |names: &[String]| names.iter().cloned().collect::<BTreeSet<String>>();
     assert_eq!(sorted(shown), index.unsorted.iter().filter(fits).cloned().collect(), "every word, anywhere");
-    assert_eq!(told, &format!("{} of {} shown", shown.len(), loads.len()));
+    assert_eq!(told, &format!("{} of {} shown: stone leg", shown.len(), loads.len()));
     let (shown, _) = &index.filtered["fails"];
     assert!(!shown.is_empty() && shown.iter().all(|name| errors(name) > 0));
     let (shown, _) = &index.filtered["rule"];

@@ -85,6 +85,7 @@ def read_sarif(text):
                 "rule": one["ruleId"],
                 "level": one["level"],
                 **{name: one["properties"][name] for name in ("sheet", "leg", "message", "help", "source", "figure")},
+                "also": one["properties"].get("also"),
                 "file": urllib.parse.unquote(uri),
                 "line": region["startLine"],
                 "end_line": region["endLine"],

@@ -1,12 +1,10 @@
 //! The figures of a load as a table of a page, each with its spread, its limit, and the room that is left.
 
-use std::collections::BTreeMap;
-
 use maud::{Markup, html};
 
-use crate::finding::{FigureLine, LoadFigures};
+use crate::finding::LoadFigures;
 use crate::render::Style;
-use crate::render::grouped::{Group, Row, groups};
+use crate::render::grouped::{Group, Row, assumed, groups};
 use crate::render::place::shown;
 use crate::render::readings;
 
@@ -74,21 +72,4 @@ fn read(load: &LoadFigures) -> Markup {
             }
         }
     }
-}
-
-/// What figures rest on by assumption, with what they are figures of.
-fn assumed(lines: &[FigureLine]) -> Vec<(&'static str, Vec<&str>)> {
-    let mut order = Vec::new();
-    let mut whose: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    for line in lines {
-        let Some(text) = line.assumes else { continue };
-        let named = whose.entry(text).or_default();
-        if named.is_empty() {
-            order.push(text);
-        }
-        if !named.contains(&&*line.of) {
-            named.push(&line.of);
-        }
-    }
-    order.into_iter().map(|text| (text, whose.remove(text).unwrap_or_default())).collect()
 }

@@ -11,7 +11,9 @@ mod verdict;
 pub use index::{Index, index};
 pub use sheet::{SheetPage, sheet};
 pub use thinnest::Thinnest;
-pub use verdict::{Row, Verdict, tally};
+pub use verdict::{Row, tally};
+
+pub use super::verdict::Verdict;
 
 /// What is told at the end of every page, the caution of all outputs last.
 const CAUTIONS: [&str; 2] = [

@@ -6,7 +6,7 @@ use maud::{Markup, PreEscaped, html};
 
 use super::figures::figures;
 use super::findings::finding;
-use super::verdict::{counts, rules};
+use super::verdict::{counts, rules, verdict};
 use super::{CAUTIONS, Row, Thinnest, Verdict};
 use crate::finding::{Finding, Level};
 use crate::mend::{LoadReport, Picture, SheetReport};
@@ -77,7 +77,7 @@ fn row(sheet: &SheetReport<'_>, load: &LoadReport, page: &str, at: usize, file: 
         yard: sheet.yard.as_ref().map(|yard| shown(yard).into_owned()),
         rig: shown(&load.figures.rig).into_owned(),
         file: shown(file).into_owned(),
-        verdict: Verdict::of(load),
+        verdict: verdict(load),
         rules: rules(&load.findings),
         open: counts(&load.findings),
         waived: load.findings.iter().filter(|finding| finding.waived.is_some()).count(),

@@ -6,46 +6,7 @@ use super::Thinnest;
 use crate::finding::{Finding, Level};
 use crate::mend::LoadReport;
 use crate::render::closing::count;
-
-/// Whether a load passes, the worst first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// It cannot be computed.
-    Unknown,
-    /// An error is open.
-    Fails,
-    /// A warning is open.
-    Warned,
-    /// Neither is.
-    Passes,
-}
-
-impl Verdict {
-    /// All of them, the worst first.
-    pub const ALL: [Self; 4] = [Self::Unknown, Self::Fails, Self::Warned, Self::Passes];
-
-    /// As a person is told.
-    #[must_use]
-    pub const fn told(self) -> &'static str {
-        match self {
-            Self::Unknown => "cannot be computed",
-            Self::Fails => "fails",
-            Self::Warned => "passes with warnings",
-            Self::Passes => "passes",
-        }
-    }
-
-    pub(super) fn of(load: &LoadReport) -> Self {
-        if load.figures.figures.is_none() {
-            return Self::Unknown;
-        }
-        match open(&load.findings).map(|finding| finding.level).max() {
-            Some(Level::Error) => Self::Fails,
-            Some(Level::Warning) => Self::Warned,
-            Some(Level::Note) | None => Self::Passes,
-        }
-    }
-}
+use crate::render::verdict::Verdict;
 
 /// The findings that no waiver accepts.
 fn open(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
@@ -96,6 +57,14 @@ pub fn tally(rows: &[Row]) -> String {
     let told: Vec<String> = told.collect();
     let colon = if told.is_empty() { "" } else { ": " };
     format!("{}{colon}{}", count(rows.len(), "load"), told.join(", "))
+}
+
+/// Whether a load passes.
+pub(super) fn verdict(load: &LoadReport) -> Verdict {
+    match &load.figures.figures {
+        None => Verdict::Unknown,
+        Some(_) => Verdict::of(open(&load.findings).map(|finding| finding.level)),
+    }
 }
 
 /// How many findings are open at each level, the gravest first.

@@ -18,6 +18,7 @@ use texts::{named, shortened};
 
 use super::closing::{CAUTION, count};
 use super::fingerprint::hash_of;
+use super::verdict::Verdict;
 use crate::figures::drawn::Notes;
 use crate::finding::Level;
 use crate::mend::Picture;
@@ -99,12 +100,7 @@ pub fn svg(picture: &Picture, look: &Look<'_>) -> String {
 
 /// What a check says of the load: `fails: 2 errors (overlap, tire-over), 1 warning (anchor-weak)`.
 fn verdict(picture: &Picture) -> String {
-    let worst = picture.open.iter().map(|(level, _)| *level).max();
-    let told = match worst {
-        Some(Level::Error) => "This load fails",
-        Some(Level::Warning) => "This load passes with warnings",
-        Some(Level::Note) | None => "This load passes",
-    };
+    let told = Verdict::of(picture.open.iter().map(|(level, _)| *level)).told();
     let found = Level::ALL.into_iter().filter_map(|level| {
         let at_level = picture.open.iter().filter(|(one, _)| *one == level);
         let ids: BTreeSet<&str> = at_level.clone().map(|(_, rule)| &**rule).collect();
@@ -113,7 +109,7 @@ fn verdict(picture: &Picture) -> String {
     });
     let found: Vec<String> = found.collect();
     let colon = if found.is_empty() { "" } else { ": " };
-    format!("{told}{colon}{}.", found.join(", "))
+    format!("This load {told}{colon}{}.", found.join(", "))
 }
 
 /// The letter of an item in all views: A, B, …, and its number after Z.

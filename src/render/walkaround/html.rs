@@ -17,16 +17,19 @@ const STYLE: &str = include_str!("page.css");
 pub fn html(sources: &Sources, walks: &[Walk], quiet: bool) -> String {
     let title = walks.first().map_or_else(|| "Walkaround".to_owned(), |walk| format!("Walkaround: {}", name(walk)));
     let body = page! {
-        @for walk in walks { (one(sources, walk)) }
-        @if walks.is_empty() { p { (NO_LOADS) } }
+        main {
+            @for walk in walks { (one(sources, walk)) }
+            @if walks.is_empty() { p { (NO_LOADS) } }
+        }
         footer { @for caution in cautions(quiet) { p { (caution) } } }
     };
-    // Each load's own pages bear its name.
-    let feet = walks.iter().enumerate().map(|(at, walk)| {
+    // Of several loads each has pages that bear its name; what stands below the last one goes on there.
+    let several = walks.iter().enumerate().filter(|_| walks.len() > 1);
+    let feet = several.map(|(at, walk)| {
         let nth = at + 1;
         let page = format!("load{nth}");
         format!(
-            "article:nth-of-type({nth}) {{ page: {page}; }}\n{}",
+            "article:nth-of-type({nth}), footer {{ page: {page}; }}\n{}",
             foot(&page, &format!("Walkaround: {}", name(walk)))
         )
     });
