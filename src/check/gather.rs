@@ -194,12 +194,14 @@ fn place(yard: &Yard, which: LoadRef) -> Option<(&Sheet, Span)> {
     Some((sheet, leg.map_or(sheet.owner.at, |leg| leg.owner.at)))
 }
 
-/// Names the load that wants something, when it is only one.
+/// Names the loads that want something: the first of them, and the others beside it.
 fn name_load(yard: &Yard, loads: &BTreeSet<LoadRef>, finding: &mut Finding) {
-    let sheets: BTreeSet<usize> = loads.iter().map(|load| load.sheet).collect();
-    let Some(sheet) = sheets.first().filter(|_| sheets.len() == 1).and_then(|at| yard.sheets.get(*at)) else { return };
-    finding.sheet = Some(Arc::clone(&sheet.name.value));
-    if let (1, Some(leg)) = (loads.len(), loads.first().and_then(|load| load.leg)) {
-        finding.leg = sheet.legs.get(leg).map(|leg| Arc::clone(&leg.name.value));
-    }
+    let named = |which: &LoadRef| {
+        let sheet = yard.sheets.get(which.sheet)?;
+        let leg = which.leg.and_then(|leg| sheet.legs.get(leg)).map(|leg| Arc::clone(&leg.name.value));
+        Some(LoadName { sheet: Arc::clone(&sheet.name.value), leg })
+    };
+    let mut names = loads.iter().filter_map(named);
+    let Some(first) = names.next() else { return };
+    (finding.sheet, finding.leg, finding.also) = (Some(first.sheet), first.leg, names.collect());
 }

@@ -1,6 +1,6 @@
 //! What a check finds, load by load: what loads share is told of each of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Opened;
 use super::progress::{Progress, Step};
@@ -50,7 +50,8 @@ impl<'o> ByLoad<'o> {
         Self { opened, homes, read, bench: bench(opened, &options), options, progress }
     }
 
-    /// What is found of loads of one sheet. What cures it is searched for, where the options ask for that, sheet by sheet, as a check does it.
+    /// What is found of loads of one sheet. What cures it is searched for, where the options ask for that, sheet by sheet, as a
+    /// check does it.
     pub(super) fn sheet(&self, loads: &[LoadRef]) -> Vec<LoadFound> {
         let Opened { yard, rules, .. } = self.opened;
         let judged = loads.iter().filter_map(|which| judge(yard, rules, *which, &self.options));
@@ -79,14 +80,15 @@ impl<'o> ByLoad<'o> {
         judged.into_iter().zip(found).map(|(judged, findings)| LoadFound { judged, findings }).collect()
     }
 
-    /// What was found while the yard was read and concerns none of these loads.
-    pub(super) fn apart(&self, loads: &[LoadRef]) -> Vec<&'o Finding> {
-        let mut left: BTreeMap<&Home, &Vec<&Finding>> = self.read.iter().collect();
-        for which in loads {
-            for home in self.homes.of_load(*which) {
-                left.remove(&home);
-            }
-        }
-        left.into_values().flatten().copied().collect()
+    /// What was found while the yard was read and concerns none of these loads, as far as it lies in the files that were asked
+    /// for; in order of file and place.
+    pub(super) fn apart(&self, loads: &[LoadRef]) -> Vec<Finding> {
+        let told: BTreeSet<Home> = loads.iter().flat_map(|which| self.homes.of_load(*which)).collect();
+        let left = self.read.iter().filter(|(home, _)| !told.contains(home)).flat_map(|(_, found)| found);
+        let asked = |finding: &&&Finding| {
+            self.opened.asked.as_ref().is_none_or(|files| files.contains(&finding.primary.span.file))
+        };
+        let left = left.filter(asked).map(|finding| (*finding).clone()).collect();
+        gather(&self.opened.yard, &self.opened.rules, left, Vec::new()).findings
     }
 }

@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::by_load::{ByLoad, LoadFound};
+use super::by_load::ByLoad;
 use super::progress::Progress;
-use super::run::{chosen, each_yard, found};
+use super::run::{chosen, each_yard};
 use super::{Narrowed, Opened, PathError};
 use crate::check::Options;
 use crate::finding::Finding;
@@ -21,7 +21,7 @@ pub struct Drawn {
     pub picture: Option<Picture>,
     /// The loads that were asked for: sheet, and leg where the sheet has legs.
     pub loads: Vec<(String, Option<String>)>,
-    /// What a check finds in it; only where it cannot be drawn.
+    /// What a check finds in it.
     pub findings: Vec<Finding>,
     /// When it was narrowed to a name that is not there: the name that may have been meant, as a message writes it.
     pub near: Option<String>,
@@ -55,15 +55,12 @@ pub fn draw(
         }
     })?;
     let Some((opened, which)) = first.filter(|_| all.loads.len() == 1) else { return Ok(all) };
-    {
-        // What is open is told, what cures it is not.
-        let options = Options { mend: false, ..options.clone() };
-        let found = ByLoad::of(&opened, &options, &[which], progress).sheet(&[which]);
-        let drawn = |one: &LoadFound| picture(&opened.yard, &opened.rules, &one.judged, &one.findings, options.units);
-        all.picture = found.first().and_then(drawn);
-    }
-    if all.picture.is_none() {
-        all.findings = found(&opened, narrowed, options, progress).findings;
+    // What is open is told, what cures it is not.
+    let options = Options { mend: false, ..options.clone() };
+    let found = ByLoad::of(&opened, &options, &[which], progress).sheet(&[which]);
+    if let Some(one) = found.into_iter().next() {
+        all.picture = picture(&opened.yard, &opened.rules, &one.judged, &one.findings, options.units);
+        all.findings = one.findings;
     }
     all.sources = opened.sources;
     all.rule_faults = opened.rule_faults;

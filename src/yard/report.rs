@@ -51,9 +51,7 @@ pub fn report<T: Send>(
         let by = u32::try_from(all.sources.len()).unwrap_or(u32::MAX);
         let (sheets, apart) = {
             let found = ByLoad::of(&opened, &Options { mend: true, ..options.clone() }, &loads, progress);
-            let whole = narrowed.is_all() && opened.asked.is_none();
-            let apart = if whole { found.apart(&loads) } else { Vec::new() };
-            let apart: Vec<Finding> = apart.into_iter().cloned().collect();
+            let apart = if narrowed.is_all() { found.apart(&loads) } else { Vec::new() };
             let named = |loads: Vec<LoadRef>| {
                 let sheet = loads.first().and_then(|which| opened.yard.sheets.get(which.sheet))?;
                 Some((pages.free(&sheet.name.value), sheet, loads))

@@ -3,7 +3,7 @@
 //! A folder that is there already is replaced only where it is empty, or where it holds a report and nothing else: what else a
 //! person keeps there is never lost.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::fs;
 use std::io;
@@ -67,9 +67,8 @@ impl Site {
         // A link leads to the folder that is meant.
         let out = if out.exists() { out.canonicalize().map_err(failed)? } else { out.to_path_buf() };
         may_be_replaced(&out)?;
-        let parent = out.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
-        fs::create_dir_all(parent).map_err(failed)?;
-        let beside = tempfile::Builder::new().prefix(".draylint-report-").tempdir_in(parent).map_err(failed)?;
+        fs::create_dir_all(parent(&out)).map_err(failed)?;
+        let beside = made_beside(&out).map_err(failed)?;
         Ok(Self { out, beside, names: Mutex::default() })
     }
 
@@ -101,20 +100,30 @@ impl Site {
             let _ = beside.keep();
             return Ok(());
         }
-        let parent = out.parent().unwrap_or_else(|| Path::new("."));
-        let old = tempfile::Builder::new().prefix(".draylint-report-").tempdir_in(parent).map_err(failed)?;
+        let old = made_beside(&out).map_err(failed)?;
         let aside = old.path().join("old");
         fs::rename(&out, &aside).map_err(failed)?;
         if let Err(why) = fs::rename(beside.path(), &out) {
-            // Back as it was; where even that fails, the message names the folder, and its pages are kept.
+            // Back as it was; where even that fails, the older pages are kept, and it is told where.
             if fs::rename(&aside, &out).is_err() {
                 let _ = old.keep();
+                return Err(SiteError::Failed(aside, why));
             }
             return Err(failed(why));
         }
         let _ = beside.keep();
         Ok(())
     }
+}
+
+/// The folder that a folder stands in.
+fn parent(out: &Path) -> &Path {
+    out.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."))
+}
+
+/// A new folder beside another one, so that it can take its place by a new name alone.
+fn made_beside(out: &Path) -> io::Result<TempDir> {
+    tempfile::Builder::new().prefix(".draylint-report-").tempdir_in(parent(out))
 }
 
 /// Whether nothing would be lost if a folder were replaced.
@@ -159,7 +168,7 @@ fn open_to_readers(_: &Path) -> io::Result<()> {
 pub(super) struct PageNames {
     taken: BTreeSet<String>,
     /// For each stem the first number that may be free.
-    next: std::collections::BTreeMap<String, usize>,
+    next: BTreeMap<String, usize>,
 }
 
 impl PageNames {

@@ -117,6 +117,21 @@ fn a_fault_of_several_loads_fails_each_of_them() {
     assert!(short.contains("(sheet a, and 2 more loads)"), "{short}");
 }
 
+/// So does an entry that is missing in the fleet.
+#[test]
+fn an_entry_that_several_loads_lack_fails_each_of_them() {
+    let fleet = crate::harness::FLEET.replacen("    gvwr (lb)14000\n", "", 1);
+    let yard = Yard::new().file("fleet.kdl", fleet);
+    for name in ["a", "b"] {
+        yard.put(format!("{name}.kdl"), sheet(name, GOOD));
+    }
+    let found = yard.run(&["check", "--format", "json"]).json();
+    let one = finding(&found, "rating-missing");
+    assert_eq!((&one["sheet"], &one["also"][0]["sheet"]), (&"a".into(), &"b".into()), "{one:#}");
+    let junit = yard.run(&["check", "--gate", "warning", "--format", "junit"]).status(1).out.clone();
+    assert_eq!((junit.matches("<testcase ").count(), junit.matches("<failure ").count()), (2, 2), "{junit}");
+}
+
 /// Two yards in one run may have a sheet of the same name: each keeps its own findings.
 #[test]
 fn sheets_of_one_name_in_two_yards_stay_apart() {

@@ -191,3 +191,15 @@ fn no_loads_and_several_yards_are_reported_too() {
     assert!(pages.contains_key("sheet-a.html") && pages.contains_key("sheet-a-2.html"), "{:?}", pages.keys());
     assert!(pages["sheet-a.html"].contains("north/a.kdl") && pages["sheet-a-2.html"].contains("south/a.kdl"));
 }
+
+#[test]
+fn a_file_without_a_load_is_told_though_only_its_folder_was_asked_for() {
+    let yard = Yard::new().file("sheets/a.kdl", sheet("a", GOOD)).file("sheets/b.kdl", "shet \"b\" {\n}\n");
+    for asked in [&[][..], &["sheets"]] {
+        let (_home, pages, _) = reported(&yard.path(""), asked);
+        let index = &pages["index.html"];
+        assert!(index.contains("Found elsewhere in the yard") && index.contains("sheets/b.kdl:"), "{asked:?}");
+    }
+    let (_home, pages, _) = reported(&yard.path(""), &["sheets/a.kdl"]);
+    assert!(!pages["index.html"].contains("sheets/b.kdl:"), "what was not asked for is not told");
+}

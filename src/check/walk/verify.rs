@@ -58,11 +58,10 @@ pub(super) fn lines(
         lines.extend(measure_again(numbers, end, (name, each, subject), what).map(WalkLine::Note));
     }
     let accepted = findings.iter().any(|finding| finding.waived.is_some() && finding.figure.is_some());
-    lines.push(WalkLine::Step(Step::new(if accepted {
-        "every reading within its limits, but for what a waiver accepts as it stands above, with what the scale itself can be off: until then the rig is not driven"
-    } else {
-        "every reading within its limits, with what the scale itself can be off: until then the rig is not driven"
-    })));
+    let but = if accepted { " but for what a waiver accepts," } else { "" };
+    lines.push(WalkLine::Step(Step::new(format!(
+        "every reading within its limits,{but} with what the scale itself can be off: until then the rig is not driven"
+    ))));
     lines
 }
 

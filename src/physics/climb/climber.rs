@@ -126,7 +126,8 @@ impl Climb {
             return Err(ClimbError::WheelLargerThanRamp);
         }
         let front = shape.profile.at(Corner::Front).map_or(shape.end, |front| front.x);
-        let end = if whole { front.max(shape.end) } else { shape.end };
+        // The whole does not hang on the place; one beyond the deck is gone through by itself ([`Self::is_told_by`]).
+        let end = if whole { front } else { shape.end };
         let travel = Travel::of(&shape, end)?;
         let below = self.machine.undersides.iter().flat_map(|one| &one.parts);
         let tight = if below.clone().any(|part| part.clearance < Length::ZERO) {

@@ -95,7 +95,7 @@ fn controls(rows: &[Row]) -> Markup {
     }
 }
 
-/// The columns, each with what it is sorted by: a row's own order, text, a number from low to high, or from high to low.
+/// The columns, each with the key by which the script sorts it.
 const COLUMNS: [(&str, &str); 4] =
     [("Load", "text"), ("Verdict", "verdict"), ("Thinnest margin", "margin"), ("Findings", "findings")];
 
